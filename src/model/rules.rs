@@ -1,0 +1,363 @@
+//! Rules: what they range over, when they apply, what they do.
+
+use super::fields::{Fields, items, origin, text};
+use super::scope::{Names, and_not, condition, is_derived, number, number_reads, reads, scope_of, template};
+use super::{AspectId, AttributeId, AttributeType, Effect, End, Formula, Model, Per, Reader, Rule, Template};
+use crate::diagnostic::{Problem, did_you_mean};
+use crate::document::Node;
+use crate::source::Span;
+
+const EFFECTS: [&str; 7] = ["derive", "bound", "exclude", "support", "refuse", "require", "note"];
+
+/// Reads all rules and checks how derivations hang together.
+pub(super) fn read(model: &mut Model, reader: &mut Reader) {
+    let mut rules: Vec<Rule> = Vec::new();
+    for (_, node) in reader.below("rules/") {
+        for item in items(&node, reader) {
+            if let Some(found) = rule(item, model, reader) {
+                if let Some(first) = rules.iter().find(|r| r.id == found.id) {
+                    reader.report(
+                        Problem::new(
+                            "knowledge::duplicate-id",
+                            found.origin.span,
+                            "again",
+                            format!("rule `{}` is written twice", found.id),
+                        )
+                        .also(first.origin.span, "first here"),
+                    );
+                } else {
+                    rules.push(found);
+                }
+            }
+        }
+    }
+    rules.sort_by(|a, b| a.id.cmp(&b.id));
+    model.rules = rules;
+    combinations(model, reader);
+    cycles(model, reader);
+}
+
+fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
+    let mut f = Fields::of(item, "a rule", reader)?;
+    let id = f.need_text("rule", reader)?;
+    let place = f.place("rule");
+    let was = f.texts("was", reader).into_iter().map(|t| t.0).collect();
+    let says = f.need_text("says", reader).unwrap_or_default();
+    let aspect = f.get("aspect").and_then(|n| {
+        let name = text(n, reader)?;
+        // A topic without grounds of its own is allowed as a word.
+        model.aspects.iter().position(|a| a.name == name).map(|i| AspectId(i as u16))
+    });
+    let prevents = f.text("prevents", reader);
+    let scope = scope_of(f.texts("for", reader), model, reader);
+    let names = Names::of(&scope);
+    let before = reader.problems.len();
+    let mut formula = match f.get("when") {
+        Some(n) => condition(n, &names, model, reader),
+        None => Some(Formula::always()),
+    };
+    if let Some(n) = f.get("unless") {
+        let unless = condition(n, &names, model, reader);
+        formula = formula.zip(unless).map(|(w, u)| and_not(w, u));
+    }
+    let present: Vec<&str> = f.keys().into_iter().filter(|k| EFFECTS.contains(k)).collect();
+    let effect = match present.as_slice() {
+        [one] => effect(one, &mut f, &names, model, reader),
+        _ => {
+            reader.report(
+                Problem::new("knowledge::one-effect", place, "here", "a rule has exactly one effect")
+                    .help("write one of `derive`, `bound`, `exclude`, `support`, `refuse`, `require` or `note`"),
+            );
+            for key in EFFECTS {
+                let _ = f.get(key);
+            }
+            None
+        }
+    };
+    let found = origin(&mut f, model, reader);
+    f.done(reader);
+    let mut found = found?;
+    found.span = place;
+    if reader.problems.len() > before {
+        return None;
+    }
+    Some(Rule { id, was, says, aspect, prevents, scope, formula: formula?, effect: effect?, origin: found })
+}
+
+fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader: &mut Reader) -> Option<Effect> {
+    let words = |f: &mut Fields<'_>, key: &'static str, reader: &mut Reader| -> Option<Template> {
+        let node = f.need(key, reader)?;
+        let written = text(node, reader)?;
+        Some(template(&written, node.span, names, model, reader))
+    };
+    match which {
+        "derive" => {
+            let node = f.need("derive", reader)?;
+            let name = text(node, reader)?;
+            let id = known_attribute(&name, node.span, model, reader)?;
+            let ty = id.of(model)?.ty;
+            if !is_derived(id, model) {
+                reader.report(
+                    Problem::new(
+                        "knowledge::not-derived",
+                        node.span,
+                        "here",
+                        format!("`{name}` is not a derived attribute"),
+                    )
+                    .help("declare it with `role: derived`"),
+                );
+            }
+            let value = match ty {
+                AttributeType::Quantity(d) => {
+                    let value = f.need("as", reader)?;
+                    Some(number(value, d, names, model, reader)?)
+                }
+                _ => None,
+            };
+            layers_fit(id, names, node.span, model, reader);
+            Some(Effect::Derive { attribute: id, value })
+        }
+        "bound" => {
+            let node = f.need("bound", reader)?;
+            let name = text(node, reader)?;
+            let id = known_attribute(&name, node.span, model, reader)?;
+            let AttributeType::Setting(d) = id.of(model)?.ty else {
+                reader.report(
+                    Problem::new("knowledge::not-a-setting", node.span, "here", format!("`{name}` is not a setting"))
+                        .help("only settings have windows; use `refuse` for the rest"),
+                );
+                return None;
+            };
+            layers_fit(id, names, node.span, model, reader);
+            let low = f.get("at_least");
+            let high = f.get("at_most");
+            let (end, value) = match (low, high) {
+                (Some(n), None) => (End::Low, n),
+                (None, Some(n)) => (End::High, n),
+                _ => {
+                    reader.report(
+                        Problem::new("knowledge::one-end", node.span, "here", "a bound has exactly one end")
+                            .help("write `at_least:` or `at_most:`"),
+                    );
+                    return None;
+                }
+            };
+            let value = number(value, d, names, model, reader)?;
+            let text = words(f, "because", reader)?;
+            Some(Effect::Bound { setting: id, end, value, text })
+        }
+        "exclude" => words(f, "exclude", reader).map(Effect::Exclude),
+        "support" => {
+            let node = f.need("support", reader)?;
+            let name = text(node, reader)?;
+            let Some(i) = model.aspects.iter().position(|a| a.name == name) else {
+                let mut problem =
+                    Problem::new("knowledge::unknown-name", node.span, "here", format!("unknown aspect `{name}`"));
+                problem.help = did_you_mean(&name, model.aspects.iter().map(|a| a.name.as_str()));
+                reader.report(problem);
+                return None;
+            };
+            let text = words(f, "because", reader)?;
+            support_fits(i, names, node.span, model, reader);
+            Some(Effect::Support { aspect: AspectId(i as u16), text })
+        }
+        "refuse" => words(f, "refuse", reader).map(Effect::Refuse),
+        "require" => words(f, "require", reader).map(Effect::Require),
+        _ => {
+            let text_ = words(f, "note", reader)?;
+            let node = f.need("about", reader)?;
+            let about = text(node, reader)?;
+            if !["health", "quality", "law", "advice"].contains(&about.as_str()) {
+                reader.report(
+                    Problem::new(
+                        "knowledge::unknown-name",
+                        node.span,
+                        "here",
+                        format!("a note cannot be about `{about}`"),
+                    )
+                    .help("use `health`, `quality`, `law` or `advice`"),
+                );
+            }
+            Some(Effect::Note { about, text: text_ })
+        }
+    }
+}
+
+fn known_attribute(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeId> {
+    let found = model.attribute(name);
+    if found.is_none() {
+        let mut problem = Problem::new("knowledge::unknown-name", span, "here", format!("unknown attribute `{name}`"));
+        problem.help = did_you_mean(name, model.attributes.iter().map(|a| a.name.as_str()));
+        reader.report(problem);
+    }
+    found
+}
+
+/// A per-layer attribute can be derived or bounded only by a rule for each layer.
+fn layers_fit(id: AttributeId, names: &Names, span: Span, model: &Model, reader: &mut Reader) {
+    let per_layer = id.of(model).is_some_and(|a| a.per_layer);
+    if per_layer && names.per() != Per::Layer {
+        reader.report(
+            Problem::new("knowledge::needs-layer", span, "here", "this attribute belongs to a layer")
+                .help("add `for: each layer`"),
+        );
+    }
+}
+
+/// A support ranges over no more than its aspect does.
+fn support_fits(aspect: usize, names: &Names, span: Span, model: &Model, reader: &mut Reader) {
+    let Some(aspect) = model.aspects.get(aspect) else {
+        return;
+    };
+    let per = names.per() == Per::Job || names.per() == aspect.scope.per;
+    let bounds = names.bounds().iter().all(|b| {
+        aspect.scope.bounds.iter().any(|a| a.attribute == b.attribute && a.kind == b.kind && a.frame == b.frame)
+    });
+    if !(per && bounds) {
+        reader.report(
+            Problem::new(
+                "knowledge::support-scope",
+                span,
+                "here",
+                format!("`{}` is not shown for each of these", aspect.name),
+            )
+            .help("use the aspect's own `for` entries, or fewer"),
+        );
+    }
+}
+
+/// Two derivations of one attribute need a declared way to combine.
+fn combinations(model: &Model, reader: &mut Reader) {
+    for (index, attribute) in model.attributes.iter().enumerate() {
+        if attribute.combine.is_some() {
+            continue;
+        }
+        let deriving: Vec<&Rule> = model
+            .rules
+            .iter()
+            .filter(|r| matches!(r.effect, Effect::Derive { attribute: a, .. } if a.index() == index))
+            .collect();
+        let many =
+            deriving.iter().any(|r| r.scope.per != Per::Job && !attribute.per_layer || !r.scope.bounds.is_empty());
+        if let [first, rest @ ..] = deriving.as_slice() {
+            if let Some(second) = rest.first() {
+                reader.report(
+                    Problem::new(
+                        "knowledge::no-combination",
+                        second.origin.span,
+                        "also derives it",
+                        format!("two rules derive `{}` and nothing says how they combine", attribute.name),
+                    )
+                    .also(first.origin.span, "derives it")
+                    .help("declare `combine: max`, `min`, `sum` or `any` in the vocabulary"),
+                );
+            } else if many {
+                reader.report(
+                    Problem::new(
+                        "knowledge::no-combination",
+                        first.origin.span,
+                        "here",
+                        format!(
+                            "this rule derives `{}` several times and nothing says how they combine",
+                            attribute.name
+                        ),
+                    )
+                    .help("declare `combine: max`, `min`, `sum` or `any` in the vocabulary"),
+                );
+            }
+        }
+    }
+}
+
+/// What a derivation or an end of a window hangs on.
+type Node_ = (AttributeId, Option<End>);
+
+impl Model {
+    /// What each derived attribute and each end of a setting's window is computed from.
+    pub fn derivation_needs(&self) -> Vec<((AttributeId, Option<End>), (AttributeId, Option<End>))> {
+        edges(self).into_iter().map(|e| (e.0, e.1)).collect()
+    }
+}
+
+fn edges(model: &Model) -> Vec<(Node_, Node_, Span)> {
+    let mut edges: Vec<(Node_, Node_, Span)> = Vec::new();
+    for rule in &model.rules {
+        let target = match &rule.effect {
+            Effect::Derive { attribute, .. } => (*attribute, None),
+            Effect::Bound { setting, end, .. } => (*setting, Some(*end)),
+            _ => continue,
+        };
+        let mut visit = |id: AttributeId, end: Option<End>| {
+            if end.is_some() || is_derived(id, model) {
+                edges.push((target, (id, end), rule.origin.span));
+            }
+        };
+        reads(&rule.formula, &mut visit);
+        match &rule.effect {
+            Effect::Derive { value: Some(v), .. } | Effect::Bound { value: v, .. } => number_reads(v, &mut visit),
+            _ => {}
+        }
+    }
+    edges
+}
+
+/// Derived attributes and ends of windows must not hang on themselves.
+fn cycles(model: &Model, reader: &mut Reader) {
+    let edges = edges(model);
+    let mut starts: Vec<Node_> = edges.iter().map(|e| e.0).collect();
+    starts.sort();
+    starts.dedup();
+    let mut told: Vec<Node_> = Vec::new();
+    for start in starts {
+        let mut path = vec![(start, Span::default())];
+        if walk(start, start, &edges, &mut path, &mut Vec::new()) && !path.iter().any(|p| told.contains(&p.0)) {
+            let name = |n: Node_| {
+                let base = n.0.of(model).map_or("", |a| a.name.as_str());
+                match n.1 {
+                    None => base.to_owned(),
+                    Some(End::Low) => format!("{base}.min"),
+                    Some(End::High) => format!("{base}.max"),
+                }
+            };
+            let chain: Vec<String> = path.iter().map(|p| name(p.0)).collect();
+            let first = path.get(1).map(|p| p.1).unwrap_or_default();
+            let mut problem = Problem::new(
+                "knowledge::cycle",
+                first,
+                "here",
+                format!("a derivation goes round: {}", chain.join(" needs ")),
+            )
+            .help("break the circle: one of these rules must use something that is not derived from it");
+            for (node, span) in path.iter().skip(2) {
+                problem = problem.also(*span, format!("leads to `{}`", name(*node)));
+            }
+            reader.report(problem);
+            told.extend(path.iter().map(|p| p.0));
+        }
+    }
+}
+
+fn walk(
+    at: Node_,
+    goal: Node_,
+    edges: &[(Node_, Node_, Span)],
+    path: &mut Vec<(Node_, Span)>,
+    seen: &mut Vec<Node_>,
+) -> bool {
+    for (_, to, span) in edges.iter().filter(|e| e.0 == at) {
+        if *to == goal {
+            path.push((*to, *span));
+            return true;
+        }
+        if seen.contains(to) {
+            continue;
+        }
+        seen.push(*to);
+        path.push((*to, *span));
+        if walk(*to, goal, edges, path, seen) {
+            return true;
+        }
+        path.pop();
+    }
+    false
+}

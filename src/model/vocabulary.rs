@@ -1,0 +1,535 @@
+//! Kinds, properties, attributes and aspects.
+
+use super::fields::{Fields, flag, items, text, texts};
+use super::scope::{Names, condition, scope_of};
+use super::units::{quantity, unknown_dimension};
+use super::{
+    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Basis, Combine, Entity, EntityId, Formula,
+    Kind, KindId, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope,
+};
+use crate::diagnostic::{Problem, did_you_mean};
+use crate::document::Node;
+use crate::source::Span;
+use rustc_hash::FxHashMap;
+
+/// Reads kinds, properties and the types of attributes.
+pub(super) fn read(model: &mut Model, reader: &mut Reader) {
+    let documents = reader.below("vocabulary.yaml");
+    if documents.is_empty() {
+        reader.report(
+            Problem::new("knowledge::no-vocabulary", Span::default(), "", "there is no vocabulary.yaml")
+                .help("declare kinds, properties and attributes in vocabulary.yaml"),
+        );
+    }
+    for (_, node) in &documents {
+        let Some(mut f) = Fields::of(node, "the vocabulary", reader) else {
+            continue;
+        };
+        for item in f.get("kinds").map(|n| items(n, reader)).unwrap_or_default() {
+            kind(item, model, reader);
+        }
+        for item in f.get("properties").map(|n| items(n, reader)).unwrap_or_default() {
+            property(item, model, reader);
+        }
+        for item in f.get("attributes").map(|n| items(n, reader)).unwrap_or_default() {
+            attribute(item, model, reader);
+        }
+        let _ = f.get("aspects");
+        f.done(reader);
+    }
+}
+
+fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
+    let Some(mut f) = Fields::of(item, "a kind", reader) else {
+        return;
+    };
+    let name = f.need_text("kind", reader).unwrap_or_default();
+    let plural = f.text("plural", reader).unwrap_or_else(|| format!("{name}s"));
+    let says = f.need_text("says", reader).unwrap_or_default();
+    let folder = f.text("folder", reader);
+    let mut values = f.texts("values", reader);
+    let span = f.span;
+    if model.kind(&name).is_some() {
+        reader.report(Problem::new(
+            "knowledge::duplicate-id",
+            span,
+            "again",
+            format!("kind `{name}` is declared twice"),
+        ));
+    }
+    if folder.is_none() && values.is_empty() {
+        reader.report(
+            Problem::new("knowledge::missing-key", span, "here", "a kind needs its members")
+                .help("add `folder:` for entities in files, or `values:` for plain words"),
+        );
+    }
+    f.done(reader);
+    values.sort();
+    let id = KindId(model.kinds.len() as u16);
+    let mut members = Vec::new();
+    for (ordinal, (value, span)) in values.into_iter().enumerate() {
+        members.push(EntityId(model.entities.len() as u16));
+        model.entities.push(Entity {
+            name: value.replace('-', " "),
+            id: value,
+            kind: id,
+            ordinal: Some(ordinal),
+            aliases: Vec::new(),
+            members: Mask::one(ordinal),
+            origin: Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None },
+            facts: FxHashMap::default(),
+        });
+    }
+    model.kinds.push(Kind { name, plural, folder, says, members, properties: Vec::new() });
+}
+
+fn kind_of(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<KindId> {
+    let found = model.kind(name);
+    if found.is_none() {
+        let mut problem = Problem::new("knowledge::unknown-kind", span, "here", format!("unknown kind `{name}`"));
+        problem.help = did_you_mean(name, model.kinds.iter().map(|k| k.name.as_str()));
+        reader.report(problem);
+    }
+    found
+}
+
+fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
+    let Some(mut f) = Fields::of(item, "a property", reader) else {
+        return;
+    };
+    let name = f.need_text("property", reader).unwrap_or_default();
+    let of = f.need("of", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let ty = f.need("type", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let required = f.flag("required", reader);
+    let says = f.need_text("says", reader).unwrap_or_default();
+    let ask = f.text("ask", reader);
+    let span = f.span;
+    f.done(reader);
+    let Some(kind) = of.and_then(|(t, s)| kind_of(&t, s, model, reader)) else {
+        return;
+    };
+    let Some(ty) = ty.and_then(|(t, s)| property_type(&t, s, model, reader)) else {
+        return;
+    };
+    if model.property(kind, &name).is_some() {
+        reader.report(Problem::new(
+            "knowledge::duplicate-id",
+            span,
+            "again",
+            format!("property `{name}` is declared twice"),
+        ));
+        return;
+    }
+    let id = PropertyId(model.properties.len() as u16);
+    model.properties.push(Property { name, kind, ty, required, says, ask });
+    if let Some(k) = model.kinds.get_mut(kind.index()) {
+        k.properties.push(id);
+    }
+}
+
+fn property_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<PropertyType> {
+    let words: Vec<&str> = written.split_whitespace().collect();
+    match words.as_slice() {
+        ["text"] => Some(PropertyType::Text),
+        ["yes/no"] => Some(PropertyType::YesNo),
+        ["choice", "of", kind] => kind_of(kind, span, model, reader).map(PropertyType::Choice),
+        ["set", "of", kind] => kind_of(kind, span, model, reader).map(PropertyType::Set),
+        ["window", dimension] => {
+            let found = model.dimension(dimension);
+            if found.is_none() {
+                unknown_dimension(dimension, span, model, reader);
+            }
+            found.map(PropertyType::Window)
+        }
+        ["schedule", at, "to", needs] => match (model.dimension(at), model.dimension(needs)) {
+            (Some(at), Some(needs)) => Some(PropertyType::Schedule { at, needs }),
+            _ => {
+                unknown_dimension(written, span, model, reader);
+                None
+            }
+        },
+        [dimension] => {
+            let found = model.dimension(dimension);
+            if found.is_none() {
+                unknown_dimension(dimension, span, model, reader);
+            }
+            found.map(PropertyType::Quantity)
+        }
+        _ => {
+            unknown_dimension(written, span, model, reader);
+            None
+        }
+    }
+}
+
+fn attribute_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeType> {
+    let words: Vec<&str> = written.split_whitespace().collect();
+    match words.as_slice() {
+        ["blend", "of", kind] => kind_of(kind, span, model, reader).map(AttributeType::Blend),
+        ["amounts", "of", kind] => kind_of(kind, span, model, reader).map(AttributeType::Amounts),
+        ["setting", dimension] => match model.dimension(dimension) {
+            Some(d) => Some(AttributeType::Setting(d)),
+            None => {
+                unknown_dimension(dimension, span, model, reader);
+                None
+            }
+        },
+        _ => match property_type(written, span, model, reader)? {
+            PropertyType::Quantity(d) => Some(AttributeType::Quantity(d)),
+            PropertyType::YesNo => Some(AttributeType::YesNo),
+            PropertyType::Choice(k) => Some(AttributeType::Choice(k)),
+            PropertyType::Set(k) => Some(AttributeType::Set(k)),
+            _ => {
+                unknown_dimension(written, span, model, reader);
+                None
+            }
+        },
+    }
+}
+
+fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
+    let Some(mut f) = Fields::of(item, "an attribute", reader) else {
+        return;
+    };
+    let name = f.need_text("attribute", reader).unwrap_or_default();
+    let ty = f.need("type", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let role = f.need("role", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let per = f.get("per").and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let says = f.need_text("says", reader).unwrap_or_default();
+    let ask = f.text("ask", reader);
+    let json = f.text("json", reader);
+    let clause = f.text("clause", reader);
+    let phrase = f.text("phrase", reader);
+    let material = f.flag("material", reader);
+    let place = f.text("place", reader);
+    let combine = f.get("combine").and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let mut words = (Vec::new(), Vec::new());
+    if let Some(mut w) = f.get("words").and_then(|n| Fields::of(n, "`words`", reader)) {
+        words.0 = w.texts("yes", reader).into_iter().map(|t| t.0).collect();
+        words.1 = w.texts("no", reader).into_iter().map(|t| t.0).collect();
+        w.done(reader);
+    }
+    // Values are read once the entities are known.
+    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes"] {
+        let _ = f.get(later);
+    }
+    let span = f.span;
+    f.done(reader);
+    let Some(ty) = ty.and_then(|(t, s)| attribute_type(&t, s, model, reader)) else {
+        return;
+    };
+    let role = match role.as_ref().map(|r| r.0.as_str()) {
+        Some("given") => Role::Given,
+        Some("chosen") => Role::Chosen,
+        Some("capability") => Role::Capability,
+        Some("derived") => Role::Derived,
+        _ => {
+            let place = role.map_or(span, |r| r.1);
+            reader.report(
+                Problem::new("knowledge::unknown-role", place, "here", "unknown role")
+                    .help("use `given`, `chosen`, `capability` or `derived`"),
+            );
+            return;
+        }
+    };
+    if role == Role::Chosen && !material && !matches!(ty, AttributeType::Setting(_)) {
+        reader.report(
+            Problem::new("knowledge::chosen-what", span, "here", "a chosen attribute is a setting or a material")
+                .help("write `type: setting …`, or `material: yes` for something that is absent unless stated"),
+        );
+    }
+    if matches!(ty, AttributeType::Setting(_)) && role != Role::Chosen {
+        reader.report(Problem::new("knowledge::chosen-what", span, "here", "a setting has the role `chosen`"));
+    }
+    let combine = match combine {
+        None => None,
+        Some((word, place)) => match word.as_str() {
+            "max" => Some(Combine::Max),
+            "min" => Some(Combine::Min),
+            "sum" => Some(Combine::Sum),
+            "any" => Some(Combine::Any),
+            _ => {
+                reader.report(
+                    Problem::new(
+                        "knowledge::unknown-combine",
+                        place,
+                        "here",
+                        format!("unknown way to combine `{word}`"),
+                    )
+                    .help("use `max`, `min`, `sum`, or `any` for yes/no"),
+                );
+                None
+            }
+        },
+    };
+    let fits = match (ty, combine) {
+        (AttributeType::YesNo, None | Some(Combine::Any)) => true,
+        (AttributeType::Quantity(_), None | Some(Combine::Max | Combine::Min | Combine::Sum)) => true,
+        (_, None) => role != Role::Derived,
+        _ => false,
+    };
+    if !fits {
+        reader.report(
+            Problem::new(
+                "knowledge::wrong-type",
+                span,
+                "here",
+                "a derived attribute is a quantity or yes/no, combined accordingly",
+            )
+            .help("yes/no combines by `any`; a quantity by `max`, `min` or `sum`"),
+        );
+    }
+    if let Some((word, place)) = per.as_ref().filter(|p| p.0 != "layer") {
+        reader.report(
+            Problem::new("knowledge::wrong-type", *place, "here", format!("`per: {word}` is not known"))
+                .help("write `per: layer`"),
+        );
+    }
+    if model.attribute(&name).is_some() {
+        reader.report(Problem::new(
+            "knowledge::duplicate-id",
+            span,
+            "again",
+            format!("attribute `{name}` is declared twice"),
+        ));
+        return;
+    }
+    model.attributes.push(Attribute {
+        name,
+        per_layer: per.is_some(),
+        ty,
+        role,
+        says,
+        ask,
+        usual: Vec::new(),
+        assume: Vec::new(),
+        follows: None,
+        json,
+        clause,
+        phrase,
+        words,
+        combine,
+        otherwise: None,
+        material,
+        unstated: None,
+        closes: None,
+        place,
+        span,
+    });
+}
+
+/// Reads the values of attributes, and the aspects: they name entities.
+pub(super) fn read_values(model: &mut Model, reader: &mut Reader) {
+    for (_, node) in reader.below("vocabulary.yaml") {
+        let Some(mut f) = Fields::of(&node, "the vocabulary", reader) else {
+            continue;
+        };
+        for item in f.get("attributes").map(|n| items(n, reader)).unwrap_or_default() {
+            attribute_values(item, model, reader);
+        }
+        for item in f.get("aspects").map(|n| items(n, reader)).unwrap_or_default() {
+            aspect(item, model, reader);
+        }
+    }
+    for kind in &model.kinds {
+        if kind.members.len() > MAX_MEMBERS {
+            reader.report(Problem::new(
+                "knowledge::too-many",
+                Span::default(),
+                "",
+                format!("more than {MAX_MEMBERS} {}", kind.plural),
+            ));
+        }
+    }
+}
+
+fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
+    // Structural problems were reported in the first pass.
+    let mut quiet = Reader { documents: Vec::new(), problems: Vec::new() };
+    let Some(mut f) = Fields::of(item, "an attribute", &mut quiet) else {
+        return;
+    };
+    let Some(id) = f.text("attribute", &mut quiet).and_then(|n| model.attribute(&n)) else {
+        return;
+    };
+    let Some(attribute) = model.attributes.get(id.index()).cloned() else {
+        return;
+    };
+    let mut usual = Vec::new();
+    if let Some(node) = f.get("usual") {
+        for (word, span) in texts(node, reader) {
+            match attribute.ty {
+                AttributeType::Quantity(d) | AttributeType::Setting(d) => {
+                    usual.extend(quantity(&word, span, d, model, reader))
+                }
+                AttributeType::YesNo => usual.push(i64::from(word == "yes")),
+                AttributeType::Choice(k)
+                | AttributeType::Set(k)
+                | AttributeType::Blend(k)
+                | AttributeType::Amounts(k) => {
+                    usual.extend(member(&word, span, k, model, reader).map(|m| m as i64));
+                }
+            }
+        }
+    }
+    let otherwise = f.get("otherwise").and_then(|node| match attribute.ty {
+        AttributeType::Quantity(d) => text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader)),
+        _ => flag(node, reader).map(i64::from),
+    });
+    if attribute.role == Role::Derived && otherwise.is_none() && !matches!(attribute.ty, AttributeType::YesNo) {
+        reader.report(
+            Problem::new(
+                "knowledge::missing-key",
+                attribute.span,
+                "here",
+                "a derived quantity needs a value where no rule derives one",
+            )
+            .help("add `otherwise:`"),
+        );
+    }
+    let follows = f.get("follows").and_then(|node| {
+        let path = text(node, reader)?;
+        let found = path.rsplit_once('.').and_then(|(leader, property)| {
+            let leader = model.attribute(leader)?;
+            match model.attributes.get(leader.index())?.ty {
+                AttributeType::Choice(k) => Some((leader, model.property(k, property)?)),
+                _ => None,
+            }
+        });
+        if found.is_none() {
+            reader.report(Problem::new(
+                "knowledge::unknown-name",
+                node.span,
+                "here",
+                format!("`{path}` is no property of a choice"),
+            ));
+        }
+        found
+    });
+    let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
+    let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
+    let mut assume = Vec::new();
+    for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
+        assume.extend(assumption(entry, &attribute, model, reader));
+    }
+    if let Some(own) = model.attributes.get_mut(id.index()) {
+        own.usual = usual;
+        own.otherwise = otherwise;
+        own.follows = follows;
+        own.unstated = unstated;
+        own.closes = closes;
+        own.assume = assume;
+    }
+}
+
+fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<PropertyId> {
+    let name = text(node, reader)?;
+    let found = match attribute.ty {
+        AttributeType::Set(k) | AttributeType::Amounts(k) | AttributeType::Blend(k) => model.property(k, &name),
+        _ => None,
+    };
+    if found.is_none() {
+        reader.report(Problem::new(
+            "knowledge::unknown-name",
+            node.span,
+            "here",
+            format!("`{name}` is no property of its members"),
+        ));
+    }
+    found
+}
+
+fn assumption(entry: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Assumption> {
+    let mut f = Fields::of(entry, "an assumption", reader)?;
+    let value_node = f.need("value", reader)?;
+    let value = match attribute.ty {
+        AttributeType::YesNo => flag(value_node, reader).map(AssumedValue::YesNo),
+        AttributeType::Choice(k) => {
+            let word = text(value_node, reader)?;
+            member(&word, value_node.span, k, model, reader).map(AssumedValue::Choice)
+        }
+        AttributeType::Set(k) => {
+            let words = texts(value_node, reader);
+            if words.iter().any(|w| w.0 == "all") {
+                Some(AssumedValue::Set(model.everyone(k)))
+            } else {
+                let mut mask = Mask::EMPTY;
+                for (word, span) in words {
+                    mask.insert(member(&word, span, k, model, reader)?);
+                }
+                Some(AssumedValue::Set(mask))
+            }
+        }
+        AttributeType::Quantity(d) => text(value_node, reader)
+            .and_then(|t| quantity(&t, value_node.span, d, model, reader))
+            .map(AssumedValue::Quantity),
+        _ => {
+            reader.report(Problem::new(
+                "knowledge::wrong-type",
+                value_node.span,
+                "here",
+                "nothing can be assumed for this type",
+            ));
+            None
+        }
+    };
+    let names = Names::for_attribute(attribute.per_layer);
+    let guard = f.get("when").and_then(|n| condition(n, &names, model, reader));
+    let words = f.need_text("words", reader).unwrap_or_default();
+    let quiet = f.flag("quiet", reader);
+    let span = f.span;
+    f.done(reader);
+    Some(Assumption { value: value?, guard, words, quiet, span })
+}
+
+fn aspect(item: &Node, model: &mut Model, reader: &mut Reader) {
+    let Some(mut f) = Fields::of(item, "an aspect", reader) else {
+        return;
+    };
+    let name = f.need_text("aspect", reader).unwrap_or_default();
+    let says = f.need_text("says", reader).unwrap_or_default();
+    let trial = f.need_text("trial", reader).unwrap_or_default();
+    let scope = scope_of(f.texts("for", reader), model, reader);
+    let names = Names::of(&scope);
+    let formula = match f.get("when") {
+        Some(node) => condition(node, &names, model, reader).unwrap_or_else(Formula::always),
+        None => Formula::always(),
+    };
+    let span = f.span;
+    f.done(reader);
+    model.aspects.push(Aspect { name, says, trial, scope, formula, span });
+}
+
+/// The member of a kind that an id names; reports a class or an unknown name.
+pub(super) fn member(word: &str, span: Span, kind: KindId, model: &Model, reader: &mut Reader) -> Option<usize> {
+    let ordinal = model.entity(kind, word).and_then(|e| e.ordinal);
+    if ordinal.is_none() {
+        reader.report(unknown_member(word, span, kind, model, false));
+    }
+    ordinal
+}
+
+/// The problem of a name that is no member (or class) of a kind.
+pub(super) fn unknown_member(word: &str, span: Span, kind: KindId, model: &Model, classes: bool) -> Problem {
+    let kind_name = model.kinds.get(kind.index()).map_or("", |k| k.name.as_str());
+    let known =
+        model.entities.iter().filter(|e| e.kind == kind && (classes || e.ordinal.is_some())).map(|e| e.id.as_str());
+    let mut problem =
+        Problem::new("knowledge::unknown-name", span, "not known", format!("unknown {kind_name} `{word}`"));
+    problem.help = did_you_mean(word, known);
+    problem
+}
+
+impl AttributeId {
+    /// The attribute's declaration, where the id is of this model.
+    pub fn of(self, model: &Model) -> Option<&Attribute> {
+        model.attributes.get(self.index())
+    }
+}
+
+impl Scope {
+    /// The whole job, no entities.
+    pub fn job() -> Self {
+        Self { per: super::Per::Job, bounds: Vec::new() }
+    }
+}

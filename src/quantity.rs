@@ -1,0 +1,195 @@
+//! Quantities as whole steps of one size per dimension, exact at the edges: 212 °F *is* 100 °C.
+//!
+//! Which dimensions and units there are is knowledge (`knowledge/units.yaml`), not code.
+
+use std::fmt::Write as _;
+
+/// Index of a dimension.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct DimensionId(pub u16);
+
+/// Below every quantity: an end that nothing has bounded.
+pub const LEAST: i64 = -4_000_000_000_000_000;
+/// Above every quantity.
+pub const MOST: i64 = 4_000_000_000_000_000;
+
+/// A kind of quantity: temperature, time, share.
+#[derive(Debug, Clone)]
+pub struct Dimension {
+    /// Its name in the vocabulary.
+    pub name: String,
+    /// The dimension of a difference of two such quantities, where that is another one.
+    pub difference: Option<DimensionId>,
+    /// Units; answers are given in the first.
+    pub units: Vec<Unit>,
+    /// Pairs of sizes that the trade holds to be the same, each as readings by unit index.
+    pub nominal: Vec<Vec<(usize, i64)>>,
+    /// The least value that makes sense, with the reason.
+    pub least: Option<(i64, String)>,
+}
+
+/// A unit of a dimension.
+#[derive(Debug, Clone)]
+pub struct Unit {
+    /// How it is written.
+    pub symbol: String,
+    /// Its code in the Unified Code for Units of Measure.
+    pub ucum: String,
+    /// Other spellings.
+    pub also: Vec<String>,
+    /// Steps in one of it.
+    pub steps: i64,
+    /// The reading of this unit at step zero.
+    pub zero: i64,
+}
+
+impl Unit {
+    /// Whether a written unit means this one. Letter case matters only between units that differ by nothing else.
+    pub fn is_written(&self, text: &str) -> bool {
+        std::iter::once(&self.symbol)
+            .chain(std::iter::once(&self.ucum))
+            .chain(&self.also)
+            .any(|w| w.eq_ignore_ascii_case(text))
+    }
+}
+
+/// A decimal number exactly as written: `digits / 10^scale`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Decimal {
+    digits: i64,
+    scale: u32,
+}
+
+impl Decimal {
+    /// Reads `12`, `-3.50` or `0.5`.
+    ///
+    /// ```
+    /// use washfast::quantity::Decimal;
+    /// assert!(Decimal::parse("1.50").is_some());
+    /// assert!(Decimal::parse("1,5").is_none());
+    /// ```
+    pub fn parse(text: &str) -> Option<Self> {
+        let (sign, body) = match text.strip_prefix('-') {
+            Some(rest) => (-1, rest),
+            None => (1, text),
+        };
+        let (whole, part) = body.split_once('.').unwrap_or((body, ""));
+        if whole.is_empty() || body.ends_with('.') || whole.len() + part.len() > 15 {
+            return None;
+        }
+        let all: String = whole.chars().chain(part.chars()).collect();
+        if !all.bytes().all(|b| b.is_ascii_digit()) {
+            return None;
+        }
+        let digits: i64 = all.parse().ok()?;
+        Some(Self { digits: sign * digits, scale: part.len() as u32 })
+    }
+
+    /// Steps of this many of a unit, rounded to the nearest step; nothing if out of range.
+    pub fn steps(self, unit: &Unit) -> Option<i64> {
+        let ten = 10_i128.pow(self.scale);
+        let numerator = (i128::from(self.digits) - i128::from(unit.zero) * ten) * i128::from(unit.steps);
+        let rounded = (2 * numerator + ten).div_euclid(2 * ten);
+        i64::try_from(rounded).ok().filter(|s| (LEAST / 2..=MOST / 2).contains(s))
+    }
+
+    /// The nearest floating-point number.
+    pub fn to_f64(self) -> f64 {
+        self.digits as f64 / 10_f64.powi(self.scale as i32)
+    }
+}
+
+impl Dimension {
+    /// The unit that a text names.
+    pub fn unit(&self, text: &str) -> Option<usize> {
+        let exact =
+            self.units.iter().position(|u| u.symbol == text || u.ucum == text || u.also.iter().any(|a| a == text));
+        exact.or_else(|| self.units.iter().position(|u| u.is_written(text)))
+    }
+
+    /// Steps of a reading, taking the trade's nominal sizes for the same size.
+    pub fn steps(&self, number: Decimal, unit: usize) -> Option<i64> {
+        let own = self.units.get(unit)?;
+        let exact = number.steps(own)?;
+        let nominal = self.nominal.iter().find(|row| row.iter().any(|&(u, n)| u == unit && n * own.steps == exact));
+        match nominal.and_then(|row| row.first()) {
+            Some(&(u, n)) => Some(n * self.units.get(u)?.steps),
+            None => Some(exact),
+        }
+    }
+
+    /// Writes steps in the first unit.
+    pub fn write(&self, steps: i64) -> String {
+        self.write_in(steps, 0)
+    }
+
+    /// Writes steps in one of the units, with at most three decimals.
+    pub fn write_in(&self, steps: i64, unit: usize) -> String {
+        let Some(own) = self.units.get(unit) else {
+            return String::new();
+        };
+        let number = self.reading(steps, unit);
+        let mut text = format!("{number:.3}");
+        while text.contains('.') && (text.ends_with('0') || text.ends_with('.')) {
+            text.pop();
+        }
+        if text == "-0" {
+            text = "0".to_owned();
+        }
+        if !own.symbol.is_empty() {
+            let _ = write!(text, " {}", own.symbol);
+        }
+        text
+    }
+
+    /// The number of a unit that steps are.
+    pub fn reading(&self, steps: i64, unit: usize) -> f64 {
+        let Some(own) = self.units.get(unit) else {
+            return 0.0;
+        };
+        for row in &self.nominal {
+            let first = row.first().and_then(|&(u, n)| Some(n * self.units.get(u)?.steps));
+            if first == Some(steps) {
+                if let Some(&(_, n)) = row.iter().find(|&&(u, _)| u == unit) {
+                    return n as f64;
+                }
+            }
+        }
+        steps as f64 / own.steps as f64 + own.zero as f64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn temperature() -> Dimension {
+        let unit =
+            |symbol: &str, steps, zero| Unit { symbol: symbol.into(), ucum: symbol.into(), also: vec![], steps, zero };
+        Dimension {
+            name: "temperature".into(),
+            difference: None,
+            units: vec![unit("°C", 9000, 0), unit("°F", 5000, 32)],
+            nominal: vec![],
+            least: None,
+        }
+    }
+
+    #[test]
+    fn fahrenheit_is_exact() {
+        let t = temperature();
+        let f = |text: &str| Decimal::parse(text).and_then(|d| t.steps(d, 1)).map(|s| t.write(s));
+        assert_eq!(f("212").as_deref(), Some("100 °C"));
+        assert_eq!(f("320").as_deref(), Some("160 °C"));
+        assert_eq!(f("-40").as_deref(), Some("-40 °C"));
+    }
+
+    #[test]
+    fn numbers_out_of_range_are_none() {
+        assert!(Decimal::parse("99999999999999999999").is_none());
+        assert!(Decimal::parse("").is_none());
+        assert!(Decimal::parse(".5").is_none());
+        assert!(Decimal::parse("5.").is_none());
+        assert!(Decimal::parse("999999999999999").and_then(|d| temperature().steps(d, 0)).is_none());
+    }
+}

@@ -1,0 +1,623 @@
+//! From statements to a verdict: assumptions, evaluation, and searches where the set is open.
+
+use super::evaluate::{Evaluation, Truth};
+use super::search::{Found, Goal, search};
+use super::split::{propagate, slot_of};
+use crate::job::{Domain, JobSet};
+use crate::model::{AssumedValue, Assumption, AttributeId, AttributeType, Effect, End, Role};
+use crate::program::{Literal, Program};
+use crate::quantity::{LEAST, MOST};
+use crate::statement::Stated;
+
+/// May this be done as described?
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Verdict {
+    /// It works for every job still possible.
+    Yes,
+    /// It works, provided something particular to this job.
+    YesIf,
+    /// Some possible jobs work and some do not, or it cannot be said.
+    Depends,
+    /// It fails for every job still possible.
+    No,
+}
+
+impl Verdict {
+    /// How it is written.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Yes => "yes",
+            Self::YesIf => "yes-if",
+            Self::Depends => "depends",
+            Self::No => "no",
+        }
+    }
+
+    /// Whether the job may be done.
+    pub fn works(self) -> bool {
+        matches!(self, Self::Yes | Self::YesIf)
+    }
+}
+
+/// Why a verdict is what it is, where the reasons do not say it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Code {
+    /// It works as described.
+    Works,
+    /// It works under conditions.
+    WorksIf,
+    /// Something refuses it.
+    Refused,
+    /// An open fact decides.
+    OpenFact,
+    /// Nothing is known that speaks for it.
+    NotKnown,
+    /// Statements contradict each other.
+    Contradiction,
+    /// The work budget ran out.
+    Undecided,
+}
+
+impl Code {
+    /// How it is written.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Works => "works",
+            Self::WorksIf => "works-if",
+            Self::Refused => "refused",
+            Self::OpenFact => "open-fact",
+            Self::NotKnown => "not-known",
+            Self::Contradiction => "contradiction",
+            Self::Undecided => "undecided",
+        }
+    }
+}
+
+/// How to decide.
+#[derive(Debug, Clone, Copy)]
+pub struct Options {
+    /// Sets that searches may look at, in all.
+    pub budget: u32,
+    /// Take the vocabulary's assumptions.
+    pub assume: bool,
+    /// Lift each assumption, look for a safe way and for what would help.
+    pub explore: bool,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { budget: 4000, assume: true, explore: true }
+    }
+}
+
+/// Something that fires, or may.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fired {
+    /// The rule instance.
+    pub instance: u32,
+    /// The layer.
+    pub layer: usize,
+    /// It fires for every job still possible.
+    pub sure: bool,
+}
+
+/// What refuses, or leaves without grounds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cause {
+    /// A refusal.
+    Rule(u32, usize),
+    /// A window with no value left: the two bounds that cross.
+    Window {
+        /// The setting.
+        setting: AttributeId,
+        /// Its layer.
+        layer: usize,
+        /// The bound from below; none where it was stated.
+        low: Option<(u32, usize)>,
+        /// The bound from above; none where it was stated.
+        high: Option<(u32, usize)>,
+        /// The lower end.
+        low_at: i64,
+        /// The upper end.
+        high_at: i64,
+    },
+    /// An aspect without grounds.
+    Lack(u32, usize),
+}
+
+/// A branch of an open answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// What refuses here.
+    pub cause: Cause,
+    /// What is still open of its condition.
+    pub open: Vec<(Literal, usize)>,
+    /// One concrete job of this branch.
+    pub witness: JobSet,
+}
+
+/// An assumption that was made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Assumed {
+    /// Of which attribute.
+    pub attribute: AttributeId,
+    /// Of which layer.
+    pub layer: usize,
+    /// Which of its assumptions.
+    pub index: usize,
+    /// The verdict that would be reached if it were wrong, where it is another.
+    pub changes_to: Option<Verdict>,
+}
+
+/// A verdict with everything that it rests on.
+#[derive(Debug, Clone)]
+pub struct Decision {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Its code.
+    pub code: Code,
+    /// The set that it is about: what was said, assumed, and follows.
+    pub job: JobSet,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
+    /// What surely refuses.
+    pub causes: Vec<Cause>,
+    /// Branches, where it is open.
+    pub rows: Vec<Row>,
+    /// What is required.
+    pub conditions: Vec<Fired>,
+    /// Cautions and advice.
+    pub notes: Vec<Fired>,
+    /// Aspects without grounds.
+    pub lacking: Vec<(u32, usize)>,
+    /// One job that works.
+    pub accepted: Option<JobSet>,
+    /// One job that does not.
+    pub refused: Option<JobSet>,
+    /// Statements that contradict each other, by number.
+    pub contradiction: Vec<usize>,
+    /// Sets looked at.
+    pub spent: u32,
+}
+
+/// The set that statements leave, before assumptions.
+pub fn base(program: &Program, stated: &Stated) -> JobSet {
+    let model = &program.model;
+    let layers = stated.layers.max(1);
+    let start = |index: &usize| match model.attributes.get(*index) {
+        Some(a) if a.role == Role::Chosen && a.material => Domain::nothing(a.ty, model),
+        Some(a) => Domain::everything(a.ty, model),
+        None => Domain::YesNo { yes: true, no: true },
+    };
+    let mut job = JobSet {
+        root: program.layout.root.iter().map(start).collect(),
+        layers: vec![program.layout.layer.iter().map(start).collect(); layers],
+        hidden: program.hidden.iter().map(|h| h.domain.clone()).collect(),
+        decided: Vec::new(),
+    };
+    for statement in &stated.statements {
+        let Some(attribute) = statement.attribute.of(model) else {
+            continue;
+        };
+        let Some(domain) = job.domain_mut(slot_of(program, statement.attribute), statement.layer) else {
+            continue;
+        };
+        let said = &statement.domain;
+        let material = attribute.role == Role::Chosen && attribute.material;
+        let first = *domain == Domain::nothing(attribute.ty, model);
+        *domain = match said {
+            // A material is absent until it is spoken of.
+            Domain::Set { .. } | Domain::Amounts(_) if material && first => said.clone(),
+            _ => domain.and(said),
+        };
+    }
+    job
+}
+
+/// Decides.
+pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision {
+    let mut budget = options.budget;
+    let mut job = base(program, stated);
+    let possible = propagate(program, &mut job) && search(program, &job, Goal::Possible, &mut budget) != Found::Nothing;
+    if !possible {
+        return contradiction(program, stated, job, options.budget - budget);
+    }
+    let mut assumed = Vec::new();
+    if options.assume {
+        assume(program, stated, &mut job, &mut assumed, None);
+    }
+    let mut decision = judge(program, job, &mut budget);
+    decision.assumed = assumed;
+    if options.explore {
+        sensitivity(program, stated, &mut decision, &mut budget);
+    }
+    decision.spent = options.budget - budget;
+    decision
+}
+
+/// Takes the assumptions whose guard surely holds; `skip` is left open.
+fn assume(
+    program: &Program,
+    stated: &Stated,
+    job: &mut JobSet,
+    assumed: &mut Vec<Assumed>,
+    skip: Option<(AttributeId, usize)>,
+) {
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        let id = AttributeId(index as u16);
+        let layers = if attribute.per_layer { job.layers.len() } else { 1 };
+        for layer in 0..layers {
+            let slot = slot_of(program, id);
+            let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
+            if skip == Some((id, layer)) || settled || stated.mentions(id, layer) {
+                continue;
+            }
+            for (number, assumption) in attribute.assume.iter().enumerate() {
+                let guard = program.guards.get(index).and_then(|g| g.get(number)).and_then(Option::as_ref);
+                let holds = guard.is_none_or(|g| Evaluation::new(program, job).clauses(g, layer) == Truth::True);
+                if !holds {
+                    continue;
+                }
+                let mut tried = job.clone();
+                if let Some(domain) = tried.domain_mut(slot, layer) {
+                    *domain = domain.and(&domain_of(assumption, attribute.ty));
+                }
+                // An assumption gives way to what was said.
+                if propagate(program, &mut tried) {
+                    *job = tried;
+                    assumed.push(Assumed { attribute: id, layer, index: number, changes_to: None });
+                    break;
+                }
+            }
+        }
+    }
+}
+
+fn domain_of(assumption: &Assumption, ty: AttributeType) -> Domain {
+    match (&assumption.value, ty) {
+        (AssumedValue::YesNo(b), _) => Domain::YesNo { yes: *b, no: !*b },
+        (AssumedValue::Choice(m), _) => Domain::Choice(crate::model::Mask::one(*m)),
+        (AssumedValue::Set(m), _) => Domain::Set { must: *m, may: *m },
+        (AssumedValue::Quantity(q), _) => Domain::Number { low: *q, high: *q },
+    }
+}
+
+/// Names the fewest statements that cannot hold together, found by leaving out one after another.
+fn contradiction(program: &Program, stated: &Stated, job: JobSet, spent: u32) -> Decision {
+    let mut kept: Vec<usize> = (0..stated.statements.len()).collect();
+    let mut position = 0;
+    while position < kept.len() {
+        let mut fewer = kept.clone();
+        fewer.remove(position);
+        let statements = fewer.iter().filter_map(|i| stated.statements.get(*i)).cloned().collect();
+        let mut tried = base(program, &Stated { layers: stated.layers, statements });
+        let mut budget = 200;
+        let still =
+            !propagate(program, &mut tried) || search(program, &tried, Goal::Possible, &mut budget) == Found::Nothing;
+        if still {
+            kept = fewer;
+        } else {
+            position += 1;
+        }
+    }
+    let causes = exclusions(program, stated, &kept);
+    Decision { contradiction: kept, causes, ..empty(Verdict::Depends, Code::Contradiction, job, spent) }
+}
+
+/// The exclusion that the contradicting statements run into.
+fn exclusions(program: &Program, stated: &Stated, kept: &[usize]) -> Vec<Cause> {
+    let statements = kept.iter().filter_map(|i| stated.statements.get(*i)).cloned().collect();
+    let job = base(program, &Stated { layers: stated.layers, statements });
+    let evaluation = Evaluation::new(program, &job);
+    for index in &program.excludes {
+        let Some(instance) = program.instance(*index) else {
+            continue;
+        };
+        for layer in evaluation.frames(program.per(instance)) {
+            if evaluation.fires(instance, layer) == Truth::True {
+                return vec![Cause::Rule(*index, layer)];
+            }
+        }
+    }
+    Vec::new()
+}
+
+fn empty(verdict: Verdict, code: Code, job: JobSet, spent: u32) -> Decision {
+    Decision {
+        verdict,
+        code,
+        job,
+        assumed: Vec::new(),
+        causes: Vec::new(),
+        rows: Vec::new(),
+        conditions: Vec::new(),
+        notes: Vec::new(),
+        lacking: Vec::new(),
+        accepted: None,
+        refused: None,
+        contradiction: Vec::new(),
+        spent,
+    }
+}
+
+/// The verdict on a set, without what was assumed.
+pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
+    let (verdict, code, searches) = verdict_of(program, &job, budget);
+    let evaluation = Evaluation::new(program, &job);
+    let mut decision = empty(verdict, code, job.clone(), 0);
+    decision.notes = fired(&evaluation, &program.notes);
+    decision.causes = causes(&evaluation);
+    if decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty()) {
+        decision.rows = rows(program, &evaluation, budget);
+    }
+    for (index, need) in program.needs.iter().enumerate() {
+        for layer in evaluation.need_frames(need) {
+            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).not());
+            if lacking == Truth::True && code == Code::NotKnown {
+                decision.lacking.push((index as u32, layer));
+            }
+        }
+    }
+    if verdict != Verdict::No {
+        decision.conditions = fired(&evaluation, &program.requirements);
+        decision.conditions.retain(|f| {
+            f.sure || search(program, &job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing
+        });
+    }
+    decision.accepted = searches.accepted.witness().cloned();
+    decision.refused = searches.refused.witness().or(searches.ungrounded.witness()).cloned();
+    decision
+}
+
+struct Searches {
+    accepted: Found,
+    refused: Found,
+    ungrounded: Found,
+}
+
+/// The verdict alone.
+fn verdict_of(program: &Program, job: &JobSet, budget: &mut u32) -> (Verdict, Code, Searches) {
+    let evaluation = Evaluation::new(program, job);
+    let nothing = || Searches { accepted: Found::Nothing, refused: Found::Nothing, ungrounded: Found::Nothing };
+    let (refused, grounded) = (evaluation.refused(), evaluation.all_grounded());
+    if refused == Truth::True {
+        return (Verdict::No, Code::Refused, nothing());
+    }
+    let mut searches = nothing();
+    if !(refused == Truth::False && grounded == Truth::True) {
+        let mut run = |goal| search(program, job, goal, budget);
+        searches.accepted = run(Goal::Accepted);
+        searches.refused = run(Goal::Refused);
+        searches.ungrounded = run(Goal::Ungrounded);
+    } else {
+        searches.accepted = Found::Witness(Box::new(job.clone()));
+    }
+    // One row a case: is there a job that works, one that is refused, one without grounds?
+    use Found::{Nothing, Undecided, Witness};
+    let verdict = match (&searches.accepted, &searches.refused, &searches.ungrounded) {
+        (Undecided, _, _) | (_, Undecided, _) | (_, _, Undecided) => (Verdict::Depends, Code::Undecided),
+        (Witness(_), Nothing, Nothing) => {
+            let conditional = match evaluation.conditional() {
+                Truth::Open => conditional_exists(program, &evaluation, job, budget),
+                sure => sure == Truth::True,
+            };
+            if conditional { (Verdict::YesIf, Code::WorksIf) } else { (Verdict::Yes, Code::Works) }
+        }
+        (Witness(_), Witness(_), _) => (Verdict::Depends, Code::OpenFact),
+        (Witness(_), Nothing, Witness(_)) | (Nothing, _, Witness(_)) => (Verdict::Depends, Code::NotKnown),
+        (Nothing, Witness(_), Nothing) => (Verdict::No, Code::Refused),
+        // No job at all: the caller has made sure that there is one.
+        (Nothing, Nothing, Nothing) => (Verdict::Depends, Code::Undecided),
+    };
+    (verdict.0, verdict.1, searches)
+}
+
+/// Whether some accepted job has a condition. An undecided search counts as one: a warning too many, never too few.
+fn conditional_exists(program: &Program, evaluation: &Evaluation<'_>, job: &JobSet, budget: &mut u32) -> bool {
+    fired(evaluation, &program.requirements)
+        .into_iter()
+        .any(|f| f.sure || search(program, job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing)
+}
+
+/// The instances of a list that fire, or may.
+pub fn fired(evaluation: &Evaluation<'_>, list: &[u32]) -> Vec<Fired> {
+    let mut found = Vec::new();
+    for index in list {
+        let Some(instance) = evaluation.program.instance(*index) else {
+            continue;
+        };
+        for layer in evaluation.frames(evaluation.program.per(instance)) {
+            match evaluation.fires(instance, layer) {
+                Truth::False => {}
+                truth => found.push(Fired { instance: *index, layer, sure: truth == Truth::True }),
+            }
+        }
+    }
+    found
+}
+
+/// What surely refuses a set.
+fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
+    let mut found: Vec<Cause> = fired(evaluation, &evaluation.program.refusals)
+        .into_iter()
+        .filter(|f| f.sure)
+        .map(|f| Cause::Rule(f.instance, f.layer))
+        .collect();
+    for (setting, low, high) in &evaluation.program.windows {
+        for layer in 0..evaluation.window_layers(*low) {
+            if evaluation.crossed(*low, *high, layer) == Truth::True {
+                found.push(crossing(evaluation, *setting, *low, *high, layer));
+            }
+        }
+    }
+    found
+}
+
+/// The two bounds that cross: the highest from below and the lowest from above.
+fn crossing(evaluation: &Evaluation<'_>, setting: AttributeId, low: u16, high: u16, layer: usize) -> Cause {
+    let (low_by, low_at) = strongest(evaluation, low, layer, End::Low);
+    let (high_by, high_at) = strongest(evaluation, high, layer, End::High);
+    Cause::Window { setting, layer, low: low_by, high: high_by, low_at, high_at }
+}
+
+/// The bound that decides an end, and where it lies: the statement where no rule goes further.
+pub fn strongest(evaluation: &Evaluation<'_>, node: u16, layer: usize, end: End) -> (Option<(u32, usize)>, i64) {
+    let Some(own) = evaluation.program.nodes.get(usize::from(node)) else {
+        return (None, 0);
+    };
+    let stated = match (evaluation.domain(own.slot, layer), end) {
+        (Some(Domain::Number { low, .. }), End::Low) => *low,
+        (Some(Domain::Number { high, .. }), End::High) => *high,
+        (_, End::Low) => LEAST,
+        (_, End::High) => MOST,
+    };
+    let mut best = (None, stated);
+    for index in &own.from {
+        let Some(instance) = evaluation.program.instance(*index) else {
+            continue;
+        };
+        let frames = match (evaluation.program.per(instance), own.per_layer) {
+            (crate::model::Per::Job, _) => 0..1,
+            (_, true) => layer..layer + 1,
+            (per, false) => evaluation.frames(per),
+        };
+        for frame in frames {
+            if evaluation.fires(instance, frame) == Truth::False {
+                continue;
+            }
+            let Some(value) = instance.value.as_ref().map(|v| evaluation.number(v, frame)) else {
+                continue;
+            };
+            if value.none == Truth::True {
+                continue;
+            }
+            let (at, further) = match end {
+                End::Low => (value.high, value.high > best.1),
+                End::High => (value.low, value.low < best.1),
+            };
+            if further {
+                best = (Some((*index, frame)), at);
+            }
+        }
+    }
+    best
+}
+
+/// The branches of an open set: each reachable refusal, crossing and lack, with what is open of its condition.
+fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec<Row> {
+    let job = evaluation.job;
+    let mut rows: Vec<Row> = Vec::new();
+    for f in fired(evaluation, &program.refusals) {
+        if let Found::Witness(witness) = search(program, job, Goal::Fires(f.instance, f.layer), budget) {
+            let open = program
+                .instance(f.instance)
+                .map(|i| open_of(evaluation, &witness, &i.clauses, f.layer))
+                .unwrap_or_default();
+            rows.push(Row { cause: Cause::Rule(f.instance, f.layer), open, witness: *witness });
+        }
+    }
+    for (setting, low, high) in &program.windows {
+        for layer in 0..evaluation.window_layers(*low) {
+            if evaluation.crossed(*low, *high, layer) == Truth::False {
+                continue;
+            }
+            if let Found::Witness(witness) = search(program, job, Goal::Crosses(*low, *high, layer), budget) {
+                let there = Evaluation::new(program, &witness);
+                let cause = crossing(&there, *setting, *low, *high, layer);
+                let mut open = Vec::new();
+                if let Cause::Window { low, high, .. } = cause {
+                    for (index, frame) in low.into_iter().chain(high) {
+                        let clauses = program.instance(index).map(|i| open_of(evaluation, &witness, &i.clauses, frame));
+                        open.extend(clauses.unwrap_or_default());
+                    }
+                }
+                rows.push(Row { cause, open, witness: *witness });
+            }
+        }
+    }
+    for (index, need) in program.needs.iter().enumerate() {
+        for layer in evaluation.need_frames(need) {
+            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).not());
+            if lacking == Truth::False {
+                continue;
+            }
+            if let Found::Witness(witness) = search(program, job, Goal::Lacks(index as u32, layer), budget) {
+                let open = open_of(evaluation, &witness, &need.clauses, layer);
+                rows.push(Row { cause: Cause::Lack(index as u32, layer), open, witness: *witness });
+            }
+        }
+    }
+    rows
+}
+
+/// The literals open on the set, of the alternative that holds at the witness.
+fn open_of(
+    evaluation: &Evaluation<'_>,
+    witness: &JobSet,
+    clauses: &crate::program::Clauses,
+    layer: usize,
+) -> Vec<(Literal, usize)> {
+    let there = Evaluation::new(evaluation.program, witness);
+    let holding = clauses.iter().find(|c| there.clause(c, layer) == Truth::True);
+    holding
+        .into_iter()
+        .flatten()
+        .filter(|l| evaluation.literal(**l, layer) == Truth::Open)
+        .map(|l| (*l, layer))
+        .collect()
+}
+
+/// Lifts each assumption in turn and sees whether the verdict could be another.
+fn sensitivity(program: &Program, stated: &Stated, decision: &mut Decision, budget: &mut u32) {
+    for position in 0..decision.assumed.len() {
+        let Some(own) = decision.assumed.get(position).copied() else {
+            continue;
+        };
+        let quiet = own.attribute.of(&program.model).and_then(|a| a.assume.get(own.index)).is_some_and(|a| a.quiet);
+        if quiet {
+            continue;
+        }
+        let mut job = base(program, stated);
+        if !propagate(program, &mut job) {
+            continue;
+        }
+        assume(program, stated, &mut job, &mut Vec::new(), Some((own.attribute, own.layer)));
+        let mut share = (*budget).min(300);
+        let before = share;
+        let changed = if decision.verdict.works() {
+            if search(program, &job, Goal::Refused, &mut share).witness().is_some() {
+                Some(Verdict::No)
+            } else if search(program, &job, Goal::Ungrounded, &mut share).witness().is_some() {
+                Some(Verdict::Depends)
+            } else {
+                None
+            }
+        } else if decision.verdict == Verdict::No {
+            match search(program, &job, Goal::Plain, &mut share) {
+                Found::Witness(_) => Some(Verdict::Yes),
+                _ => search(program, &job, Goal::Accepted, &mut share).witness().map(|_| Verdict::YesIf),
+            }
+        } else {
+            None
+        };
+        *budget -= before - share;
+        if let Some(a) = decision.assumed.get_mut(position) {
+            a.changes_to = changed;
+        }
+    }
+}
+
+impl Effect {
+    /// The text for people, for effects that have one.
+    pub fn text(&self) -> Option<&crate::model::Template> {
+        match self {
+            Self::Bound { text, .. }
+            | Self::Support { text, .. }
+            | Self::Note { text, .. }
+            | Self::Exclude(text)
+            | Self::Refuse(text)
+            | Self::Require(text) => Some(text),
+            Self::Derive { .. } => None,
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! The reasoner: what the rule base says of a set of jobs.
+//!
+//! [`evaluate`] gives three truth values over the set, [`search`](mod@search) finds concrete jobs in it, [`decide`]
+//! makes a verdict of both. It knows nothing of printing.
+
+pub mod decide;
+pub mod evaluate;
+pub mod search;
+pub mod split;

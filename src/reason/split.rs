@@ -1,0 +1,805 @@
+//! Narrowing a set: to what the links between attributes leave, to a part in which a test is decided, to one job.
+
+use super::evaluate::{Evaluation, Truth};
+use crate::condition::Comparison;
+use crate::job::{Domain, JobSet};
+use crate::model::{AttributeId, AttributeType, Frame, Mask, Role, Value};
+use crate::program::{Check, Clauses, Literal, Num, Program, Slot, TestId};
+use crate::quantity::{LEAST, MOST};
+
+/// Narrows a set to what shares, followed properties and exclusions leave; false where nothing is left.
+pub fn propagate(program: &Program, job: &mut JobSet) -> bool {
+    for _ in 0..32 {
+        if !shares_and_followers(program, job) {
+            return false;
+        }
+        let forced = {
+            let evaluation = Evaluation::new(program, job);
+            match forced_by_exclusion(&evaluation) {
+                Forced::Empty => return false,
+                Forced::Nothing => return true,
+                Forced::Literal(literal, layer) => (literal, layer),
+            }
+        };
+        if !narrow(program, job, forced.0, forced.1) {
+            return true;
+        }
+        if is_empty(job) {
+            return false;
+        }
+    }
+    true
+}
+
+fn is_empty(job: &JobSet) -> bool {
+    job.root.iter().chain(job.layers.iter().flatten()).chain(&job.hidden).any(Domain::is_empty)
+}
+
+fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
+    for domain in job.root.iter_mut().chain(job.layers.iter_mut().flatten()) {
+        if let Domain::Amounts(a) = domain {
+            if !a.propagate() {
+                return false;
+            }
+        }
+    }
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        let Some((leader, property)) = attribute.follows else {
+            continue;
+        };
+        let layers = if attribute.per_layer { job.layers.len() } else { 1 };
+        for layer in 0..layers {
+            let (own, lead) = (slot_of(program, AttributeId(index as u16)), slot_of(program, leader));
+            let (Some(Domain::Number { low, high }), Some(Domain::Choice(possible))) =
+                (job.domain(own, layer).cloned(), job.domain(lead, layer).cloned())
+            else {
+                continue;
+            };
+            let mut kept = Mask::EMPTY;
+            let mut hull = (MOST, LEAST);
+            for member in possible.iter() {
+                let (a, b) = property_range(program, leader, member, property);
+                if a <= high && b >= low {
+                    kept.insert(member);
+                    hull = (hull.0.min(a), hull.1.max(b));
+                }
+            }
+            if kept.is_empty() {
+                return false;
+            }
+            if let Some(d) = job.domain_mut(lead, layer) {
+                *d = Domain::Choice(kept);
+            }
+            if let Some(d) = job.domain_mut(own, layer) {
+                *d = Domain::Number { low: low.max(hull.0), high: high.min(hull.1) };
+            }
+        }
+    }
+    !is_empty(job)
+}
+
+/// The slot of an attribute, read at the layer at hand.
+pub fn slot_of(program: &Program, id: AttributeId) -> Slot {
+    match program.layout.slots.get(id.index()) {
+        Some((true, i)) => Slot::This(*i as u16),
+        Some((false, i)) => Slot::Root(*i as u16),
+        None => Slot::Root(u16::MAX),
+    }
+}
+
+fn property_range(
+    program: &Program,
+    leader: AttributeId,
+    member: usize,
+    property: crate::model::PropertyId,
+) -> (i64, i64) {
+    let Some(AttributeType::Choice(kind)) = leader.of(&program.model).map(|a| a.ty) else {
+        return (LEAST, MOST);
+    };
+    match program.model.member(kind, member).and_then(|e| e.facts.get(&property)).map(|f| &f.value) {
+        Some(Value::Quantity(q)) => (*q, *q),
+        Some(Value::Varies(a, b)) => (*a, *b),
+        Some(Value::Disputed { plan, .. }) => (*plan, *plan),
+        _ => (LEAST, MOST),
+    }
+}
+
+enum Forced {
+    Empty,
+    Nothing,
+    Literal(Literal, usize),
+}
+
+/// An exclusion of which all but one literal surely hold forces the opposite of that literal.
+fn forced_by_exclusion(evaluation: &Evaluation<'_>) -> Forced {
+    for index in &evaluation.program.excludes {
+        let Some(instance) = evaluation.program.instance(*index) else {
+            continue;
+        };
+        for layer in evaluation.frames(evaluation.program.per(instance)) {
+            for clause in &instance.clauses {
+                let mut open = None;
+                let mut count = 0;
+                let mut never = false;
+                for literal in clause {
+                    match evaluation.literal(*literal, layer) {
+                        Truth::True => {}
+                        Truth::False => {
+                            never = true;
+                            break;
+                        }
+                        Truth::Open => {
+                            count += 1;
+                            open = Some(*literal);
+                        }
+                    }
+                }
+                match (never, count, open) {
+                    (false, 0, _) => return Forced::Empty,
+                    (false, 1, Some(l)) if can_narrow(evaluation, l, layer) => {
+                        return Forced::Literal(Literal { test: l.test, negated: !l.negated }, layer);
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    Forced::Nothing
+}
+
+/// Whether narrowing by the opposite of a literal changes a domain.
+fn can_narrow(evaluation: &Evaluation<'_>, literal: Literal, layer: usize) -> bool {
+    let mut probe = evaluation.job.clone();
+    narrow(evaluation.program, &mut probe, Literal { test: literal.test, negated: !literal.negated }, layer)
+        && probe != *evaluation.job
+}
+
+/// Restricts one domain so that a literal holds; false where no single domain says so.
+fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -> bool {
+    let Some(check) = program.tests.get(literal.test.index()) else {
+        return false;
+    };
+    let wanted = !literal.negated;
+    match check {
+        Check::OneOf(slot, mask) => match job.domain_mut(*slot, layer) {
+            Some(Domain::Choice(m)) => {
+                *m = if wanted { m.and(*mask) } else { m.without(*mask) };
+                true
+            }
+            _ => false,
+        },
+        Check::Holds(slot) => match job.domain_mut(*slot, layer) {
+            Some(d @ Domain::YesNo { .. }) => {
+                *d = d.and(&Domain::YesNo { yes: wanted, no: !wanted });
+                true
+            }
+            _ => false,
+        },
+        Check::Has(slot, mask) => match job.domain_mut(*slot, layer) {
+            Some(Domain::Set { must, may }) => match (wanted, mask.and(*may).only()) {
+                (false, _) => {
+                    *may = may.without(*mask);
+                    true
+                }
+                (true, Some(only)) => {
+                    must.insert(only);
+                    true
+                }
+                _ => false,
+            },
+            Some(Domain::Amounts(a)) => {
+                let left = if wanted { a.restrict(*mask, 1, MOST) } else { a.restrict(*mask, LEAST, 0) };
+                if !left {
+                    a.ranges.iter_mut().for_each(|r| *r = (1, 0));
+                }
+                true
+            }
+            _ => false,
+        },
+        Check::Switch(slot, arms) => {
+            let Some(Domain::Choice(possible)) = job.domain(*slot, layer).cloned() else {
+                return false;
+            };
+            let kept = {
+                let evaluation = Evaluation::new(program, job);
+                let mut kept = Mask::EMPTY;
+                for member in possible.iter() {
+                    let truth = arms.get(member).map_or(Truth::Open, |a| evaluation.test(*a, layer));
+                    let against = if wanted { Truth::False } else { Truth::True };
+                    if truth != against {
+                        kept.insert(member);
+                    }
+                }
+                kept
+            };
+            if let Some(d) = job.domain_mut(*slot, layer) {
+                *d = Domain::Choice(kept);
+            }
+            true
+        }
+        Check::Among(choice, set) => {
+            let Some(Domain::Set { must, may }) = job.domain(*set, layer).cloned() else {
+                return false;
+            };
+            match job.domain_mut(*choice, layer) {
+                Some(Domain::Choice(m)) => {
+                    *m = if wanted { m.and(may) } else { m.without(must) };
+                    true
+                }
+                _ => false,
+            }
+        }
+        Check::Compare(a, op, b) => {
+            let (left, right) = {
+                let evaluation = Evaluation::new(program, job);
+                (evaluation.number(a, layer), evaluation.number(b, layer))
+            };
+            if left.none != Truth::False || right.none != Truth::False {
+                return false;
+            }
+            let op = if wanted { *op } else { opposite(*op) };
+            let first = left.low == left.high && limit(job, b, mirrored(op), left.low, layer);
+            let second = right.low == right.high && limit(job, a, op, right.low, layer);
+            first || second
+        }
+        _ => false,
+    }
+}
+
+fn opposite(op: Comparison) -> Comparison {
+    match op {
+        Comparison::Less => Comparison::AtLeast,
+        Comparison::AtMost => Comparison::More,
+        Comparison::More => Comparison::AtMost,
+        Comparison::AtLeast => Comparison::Less,
+        Comparison::Equal => Comparison::Unequal,
+        Comparison::Unequal => Comparison::Equal,
+    }
+}
+
+fn mirrored(op: Comparison) -> Comparison {
+    match op {
+        Comparison::Less => Comparison::More,
+        Comparison::AtMost => Comparison::AtLeast,
+        Comparison::More => Comparison::Less,
+        Comparison::AtLeast => Comparison::AtMost,
+        other => other,
+    }
+}
+
+/// Restricts the one open quantity of an expression so that it compares as wanted with a value.
+fn limit(job: &mut JobSet, num: &Num, op: Comparison, value: i64, layer: usize) -> bool {
+    let (low, high) = match op {
+        Comparison::Less => (LEAST, value - 1),
+        Comparison::AtMost => (LEAST, value),
+        Comparison::More => (value + 1, MOST),
+        Comparison::AtLeast => (value, MOST),
+        Comparison::Equal => (value, value),
+        Comparison::Unequal => return false,
+    };
+    match num {
+        Num::Slot(slot) => match job.domain_mut(*slot, layer) {
+            Some(d @ Domain::Number { .. }) => {
+                *d = d.and(&Domain::Number { low, high });
+                true
+            }
+            _ => false,
+        },
+        Num::Amount(slot, mask) => match job.domain_mut(*slot, layer) {
+            Some(Domain::Amounts(a)) => {
+                if !a.restrict(*mask, low, high) {
+                    a.ranges.iter_mut().for_each(|r| *r = (1, 0));
+                }
+                true
+            }
+            _ => false,
+        },
+        Num::Add(a, b) => match (a.as_ref(), b.as_ref()) {
+            (inner, Num::Constant(c)) | (Num::Constant(c), inner) => limit(job, inner, op, value - c, layer),
+            _ => false,
+        },
+        Num::Subtract(a, b) => match (a.as_ref(), b.as_ref()) {
+            (inner, Num::Constant(c)) => limit(job, inner, op, value + c, layer),
+            (Num::Constant(c), inner) => limit(job, inner, mirrored(op), c - value, layer),
+            _ => false,
+        },
+        _ => false,
+    }
+}
+
+/// Two parts that cover a set: one in which a test is nearer true, one in which it is nearer false.
+pub struct Parts {
+    /// Nearer true.
+    pub towards: JobSet,
+    /// Nearer false.
+    pub away: JobSet,
+}
+
+impl Parts {
+    fn swapped(self) -> Self {
+        Self { towards: self.away, away: self.towards }
+    }
+}
+
+/// Splits a set on the first open literal of the first open alternative.
+pub fn split_clauses(evaluation: &Evaluation<'_>, clauses: &Clauses, layer: usize, depth: u32) -> Option<Parts> {
+    for clause in clauses {
+        if evaluation.clause(clause, layer) != Truth::Open {
+            continue;
+        }
+        for literal in clause {
+            if evaluation.literal(*literal, layer) == Truth::Open {
+                if let Some(parts) = split_test(evaluation, literal.test, layer, depth) {
+                    return Some(if literal.negated { parts.swapped() } else { parts });
+                }
+            }
+        }
+    }
+    None
+}
+
+/// Splits a set on an open test.
+pub fn split_test(evaluation: &Evaluation<'_>, id: TestId, layer: usize, depth: u32) -> Option<Parts> {
+    if depth == 0 {
+        return None;
+    }
+    let job = evaluation.job;
+    match evaluation.program.tests.get(id.index())? {
+        Check::OneOf(slot, mask) => split_choice(job, *slot, layer, *mask),
+        Check::Holds(slot) => {
+            let part = |yes: bool| with(job, *slot, layer, Domain::YesNo { yes, no: !yes });
+            Some(Parts { towards: part(true)?, away: part(false)? })
+        }
+        Check::Derived(node, frame) => split_node(evaluation, *node, *frame, layer, depth - 1),
+        Check::Has(slot, mask) => match evaluation.domain(*slot, layer)? {
+            Domain::Set { must, may } => {
+                let member = may.without(*must).and(*mask).iter().next()?;
+                split_member(job, *slot, layer, *must, *may, member)
+            }
+            Domain::Amounts(_) => split_amount(job, *slot, layer, *mask, 0),
+            _ => None,
+        },
+        Check::Among(choice, set) => {
+            let Domain::Choice(possible) = evaluation.domain(*choice, layer)? else {
+                return None;
+            };
+            let Domain::Set { must, may } = evaluation.domain(*set, layer)? else {
+                return None;
+            };
+            match possible.only() {
+                Some(only) => split_member(job, *set, layer, *must, *may, only),
+                None if possible.meets(*must) && !possible.within(*must) => split_choice(job, *choice, layer, *must),
+                None => split_choice(job, *choice, layer, Mask::one(possible.iter().next()?)),
+            }
+        }
+        Check::Switch(slot, arms) => {
+            let Domain::Choice(possible) = evaluation.domain(*slot, layer)? else {
+                return None;
+            };
+            if let Some(only) = possible.only() {
+                return split_test(evaluation, *arms.get(only)?, layer, depth - 1);
+            }
+            let mut holds = Mask::EMPTY;
+            for member in possible.iter() {
+                if arms.get(member).map(|a| evaluation.test(*a, layer)) == Some(Truth::True) {
+                    holds.insert(member);
+                }
+            }
+            if holds.is_empty() || possible.within(holds) {
+                holds = Mask::one(possible.iter().next()?);
+            }
+            split_choice(job, *slot, layer, holds)
+        }
+        Check::Compare(a, op, b) => split_compare(evaluation, id, a, *op, b, layer, depth - 1),
+        Check::Some(slot, arms) => {
+            let Domain::Set { must, may } = evaluation.domain(*slot, layer)? else {
+                return None;
+            };
+            for (member, clauses) in arms {
+                let inner = evaluation.clauses(clauses, layer);
+                if inner == Truth::False || !may.has(*member) {
+                    continue;
+                }
+                if !must.has(*member) {
+                    return split_member(job, *slot, layer, *must, *may, *member);
+                }
+                if let Some(parts) = split_clauses(evaluation, clauses, layer, depth - 1) {
+                    return Some(parts);
+                }
+            }
+            None
+        }
+        Check::Constant(_) | Check::First(_) | Check::Last(_) => None,
+    }
+}
+
+fn with(job: &JobSet, slot: Slot, layer: usize, domain: Domain) -> Option<JobSet> {
+    let mut part = job.clone();
+    let own = part.domain_mut(slot, layer)?;
+    *own = own.and(&domain);
+    Some(part)
+}
+
+fn split_choice(job: &JobSet, slot: Slot, layer: usize, mask: Mask) -> Option<Parts> {
+    let Domain::Choice(possible) = job.domain(slot, layer)? else {
+        return None;
+    };
+    let (inside, outside) = (possible.and(mask), possible.without(mask));
+    if inside.is_empty() || outside.is_empty() {
+        return None;
+    }
+    Some(Parts {
+        towards: with(job, slot, layer, Domain::Choice(inside))?,
+        away: with(job, slot, layer, Domain::Choice(outside))?,
+    })
+}
+
+fn split_member(job: &JobSet, slot: Slot, layer: usize, must: Mask, may: Mask, member: usize) -> Option<Parts> {
+    if must.has(member) || !may.has(member) {
+        return None;
+    }
+    let mut more = must;
+    more.insert(member);
+    let mut fewer = may;
+    fewer.remove(member);
+    Some(Parts {
+        towards: with(job, slot, layer, Domain::Set { must: more, may })?,
+        away: with(job, slot, layer, Domain::Set { must, may: fewer })?,
+    })
+}
+
+/// Parts in which the sum of some members lies above a threshold, and at or below it.
+fn split_amount(job: &JobSet, slot: Slot, layer: usize, mask: Mask, threshold: i64) -> Option<Parts> {
+    let part = |low: i64, high: i64| {
+        let mut part = job.clone();
+        if let Some(Domain::Amounts(a)) = part.domain_mut(slot, layer) {
+            if !a.restrict(mask, low, high) {
+                a.ranges.iter_mut().for_each(|r| *r = (1, 0));
+            }
+        }
+        part
+    };
+    Some(Parts { towards: part(threshold + 1, MOST), away: part(LEAST, threshold) })
+}
+
+fn split_number(job: &JobSet, slot: Slot, layer: usize, threshold: i64) -> Option<Parts> {
+    let Domain::Number { low, high } = job.domain(slot, layer)? else {
+        return None;
+    };
+    if threshold < *low || threshold >= *high {
+        return None;
+    }
+    Some(Parts {
+        towards: with(job, slot, layer, Domain::Number { low: threshold + 1, high: *high })?,
+        away: with(job, slot, layer, Domain::Number { low: *low, high: threshold })?,
+    })
+}
+
+fn split_compare(
+    evaluation: &Evaluation<'_>,
+    id: TestId,
+    a: &Num,
+    op: Comparison,
+    b: &Num,
+    layer: usize,
+    depth: u32,
+) -> Option<Parts> {
+    // Choices first: a property of an open choice is no quantity to cut.
+    for side in [a, b] {
+        if let Some((slot, arms)) = open_switch(evaluation, side, layer) {
+            return split_by_arm(evaluation, id, slot, arms, layer);
+        }
+    }
+    for side in [a, b] {
+        if let Some((node, frame)) = open_node(evaluation, side, layer) {
+            if let Some(parts) = split_node(evaluation, node, frame, layer, depth) {
+                return Some(parts);
+            }
+        }
+    }
+    let (left, right) = (evaluation.number(a, layer), evaluation.number(b, layer));
+    let upward = matches!(op, Comparison::More | Comparison::AtLeast);
+    let cut_at = |op: Comparison, value: i64| match op {
+        Comparison::Less | Comparison::AtLeast | Comparison::Equal | Comparison::Unequal => value - 1,
+        _ => value,
+    };
+    if right.low == right.high {
+        if let Some(parts) = cut(evaluation.job, a, cut_at(op, right.low), layer) {
+            return Some(if upward { parts } else { parts.swapped() });
+        }
+        if let Some(parts) = cut(evaluation.job, a, right.low, layer) {
+            return Some(if upward { parts } else { parts.swapped() });
+        }
+    }
+    if left.low == left.high {
+        let mirrored = mirrored(op);
+        for threshold in [cut_at(mirrored, left.low), left.low] {
+            if let Some(parts) = cut(evaluation.job, b, threshold, layer) {
+                return Some(if matches!(mirrored, Comparison::More | Comparison::AtLeast) {
+                    parts
+                } else {
+                    parts.swapped()
+                });
+            }
+        }
+    }
+    // Two open quantities: the comparison itself is decided, neither is cut.
+    let layered = evaluation.program.layered.get(id.index()) == Some(&true);
+    let at = (id.0, if layered { layer as u16 } else { 0 });
+    if evaluation.job.decided.iter().any(|d| (d.0, d.1) == at) {
+        return None;
+    }
+    let decided = |truth: bool| {
+        let mut part = evaluation.job.clone();
+        part.decided.push((at.0, at.1, truth));
+        part
+    };
+    Some(Parts { towards: decided(true), away: decided(false) })
+}
+
+/// Cuts the one open quantity of an expression so that the whole lies above a value, or not.
+fn cut(job: &JobSet, num: &Num, value: i64, layer: usize) -> Option<Parts> {
+    match num {
+        Num::Slot(slot) => split_number(job, *slot, layer, value),
+        Num::Amount(slot, mask) => {
+            let Domain::Amounts(a) = job.domain(*slot, layer)? else {
+                return None;
+            };
+            let (low, high) = a.sum(*mask);
+            if value < low || value >= high {
+                return None;
+            }
+            split_amount(job, *slot, layer, *mask, value)
+        }
+        Num::Add(a, b) => match (a.as_ref(), b.as_ref()) {
+            (inner, Num::Constant(c)) | (Num::Constant(c), inner) => cut(job, inner, value - c, layer),
+            _ => None,
+        },
+        Num::Subtract(a, b) => match (a.as_ref(), b.as_ref()) {
+            (inner, Num::Constant(c)) => cut(job, inner, value + c, layer),
+            (Num::Constant(c), inner) => cut(job, inner, c - value - 1, layer).map(Parts::swapped),
+            _ => None,
+        },
+        Num::Switch(slot, arms) => match job.domain(*slot, layer)? {
+            Domain::Choice(m) => cut(job, arms.get(m.only()?)?, value, layer),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+fn children(num: &Num) -> Vec<&Num> {
+    match num {
+        Num::Add(a, b) | Num::Subtract(a, b) | Num::Min(a, b) | Num::Max(a, b) => vec![a, b],
+        Num::Scale(a, _) | Num::Schedule(_, a) => vec![a],
+        _ => Vec::new(),
+    }
+}
+
+fn open_switch<'n>(evaluation: &Evaluation<'_>, num: &'n Num, layer: usize) -> Option<(Slot, &'n [Num])> {
+    if let Num::Switch(slot, arms) = num {
+        let Domain::Choice(possible) = evaluation.domain(*slot, layer)? else {
+            return None;
+        };
+        return match possible.only() {
+            None => Some((*slot, arms)),
+            Some(only) => open_switch(evaluation, arms.get(only)?, layer),
+        };
+    }
+    children(num).into_iter().find_map(|c| open_switch(evaluation, c, layer))
+}
+
+fn open_node(evaluation: &Evaluation<'_>, num: &Num, layer: usize) -> Option<(u16, Frame)> {
+    match num {
+        Num::Node(node, frame) => {
+            let i = evaluation.number(num, layer);
+            (i.low != i.high || i.none == Truth::Open).then_some((*node, *frame))
+        }
+        Num::Switch(slot, arms) => match evaluation.domain(*slot, layer)? {
+            Domain::Choice(m) => open_node(evaluation, arms.get(m.only()?)?, layer),
+            _ => None,
+        },
+        _ => children(num).into_iter().find_map(|c| open_node(evaluation, c, layer)),
+    }
+}
+
+/// Groups the members of an open choice by what each makes of the test.
+fn split_by_arm(evaluation: &Evaluation<'_>, id: TestId, slot: Slot, arms: &[Num], layer: usize) -> Option<Parts> {
+    let Domain::Choice(possible) = evaluation.domain(slot, layer)? else {
+        return None;
+    };
+    let mut holds = Mask::EMPTY;
+    let mut values: Vec<(Num, Truth)> = Vec::new();
+    for member in possible.iter() {
+        let arm = arms.get(member)?;
+        let truth = match values.iter().find(|v| v.0 == *arm) {
+            Some(known) => known.1,
+            None => {
+                let job = with(evaluation.job, slot, layer, Domain::Choice(Mask::one(member)))?;
+                let truth = Evaluation::new(evaluation.program, &job).test(id, layer);
+                values.push((arm.clone(), truth));
+                truth
+            }
+        };
+        if truth == Truth::True {
+            holds.insert(member);
+        }
+    }
+    if holds.is_empty() || possible.within(holds) {
+        holds = Mask::one(possible.iter().next()?);
+    }
+    split_choice(evaluation.job, slot, layer, holds)
+}
+
+/// Splits on what a derived value hangs on.
+pub fn split_node(evaluation: &Evaluation<'_>, node: u16, frame: Frame, layer: usize, depth: u32) -> Option<Parts> {
+    if depth == 0 {
+        return None;
+    }
+    let own = evaluation.program.nodes.get(usize::from(node))?;
+    let layer = if frame == Frame::Below { layer.checked_sub(1)? } else { layer };
+    for index in &own.from {
+        let Some(instance) = evaluation.program.instance(*index) else {
+            continue;
+        };
+        let per = evaluation.program.per(instance);
+        let frames = match (per, own.per_layer) {
+            (crate::model::Per::Job, _) => 0..1,
+            (_, true) => layer..layer + 1,
+            (per, false) => evaluation.frames(per),
+        };
+        for frame in frames {
+            match evaluation.fires(instance, frame) {
+                Truth::False => {}
+                Truth::Open => {
+                    if let Some(parts) = split_clauses(evaluation, &instance.clauses, frame, depth - 1) {
+                        return Some(parts);
+                    }
+                }
+                Truth::True => {
+                    if let Some(parts) =
+                        instance.value.as_ref().and_then(|v| split_value(evaluation, v, frame, depth - 1))
+                    {
+                        return Some(parts);
+                    }
+                }
+            }
+        }
+    }
+    None
+}
+
+/// Splits on whatever keeps a quantity open.
+fn split_value(evaluation: &Evaluation<'_>, num: &Num, layer: usize, depth: u32) -> Option<Parts> {
+    let i = evaluation.number(num, layer);
+    if depth == 0 || (i.low == i.high && i.none != Truth::Open) {
+        return None;
+    }
+    match num {
+        Num::Slot(slot) => {
+            let Domain::Number { low, high } = evaluation.domain(*slot, layer)? else {
+                return None;
+            };
+            split_number(evaluation.job, *slot, layer, low + (high - low) / 2)
+        }
+        Num::Amount(slot, mask) => split_amount(evaluation.job, *slot, layer, *mask, i.low + (i.high - i.low) / 2),
+        Num::Node(node, frame) => split_node(evaluation, *node, *frame, layer, depth - 1),
+        Num::Switch(slot, arms) => {
+            let Domain::Choice(possible) = evaluation.domain(*slot, layer)? else {
+                return None;
+            };
+            match possible.only() {
+                Some(only) => split_value(evaluation, arms.get(only)?, layer, depth - 1),
+                None => split_choice(evaluation.job, *slot, layer, Mask::one(possible.iter().next()?)),
+            }
+        }
+        _ => children(num).into_iter().find_map(|c| split_value(evaluation, c, layer, depth - 1)),
+    }
+}
+
+/// Picks one concrete job, the most ordinary where anything is ordinary.
+pub fn settle(program: &Program, job: &JobSet) -> Option<JobSet> {
+    let mut point = job.clone();
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        let slot = slot_of(program, AttributeId(index as u16));
+        if attribute.role == Role::Derived || matches!(attribute.ty, AttributeType::Setting(_)) {
+            continue;
+        }
+        let layers = if attribute.per_layer { point.layers.len() } else { 1 };
+        let mut changed = false;
+        for layer in 0..layers {
+            let Some(domain) = point.domain_mut(slot, layer) else {
+                continue;
+            };
+            if !domain.is_single() {
+                *domain = settled(domain, &attribute.usual)?;
+                changed = true;
+            }
+        }
+        // Followers see the choice of their leader, leaders what exclusions leave.
+        if changed && !propagate(program, &mut point) {
+            return None;
+        }
+    }
+    for domain in &mut point.hidden {
+        *domain = settled(domain, &[])?;
+    }
+    repaired(program, point, job)
+}
+
+fn settled(domain: &Domain, usual: &[i64]) -> Option<Domain> {
+    Some(match domain {
+        Domain::Choice(m) => {
+            let first = usual.iter().map(|u| *u as usize).find(|u| m.has(*u)).or_else(|| m.iter().next())?;
+            Domain::Choice(Mask::one(first))
+        }
+        Domain::YesNo { yes, no } => {
+            let pick = match usual.first() {
+                Some(1) => *yes,
+                _ => *yes && !*no,
+            };
+            Domain::YesNo { yes: pick, no: !pick }
+        }
+        Domain::Number { low, high } => {
+            let wish = usual.first().copied().unwrap_or(if *low > LEAST { *low } else { 0 });
+            let value = wish.clamp(*low, *high);
+            Domain::Number { low: value, high: value }
+        }
+        Domain::Set { must, .. } => Domain::Set { must: *must, may: *must },
+        Domain::Amounts(a) => {
+            let values = a.settle(usual)?;
+            let mut settled = a.clone();
+            settled.ranges = values.into_iter().map(|v| (v, v)).collect();
+            Domain::Amounts(settled)
+        }
+    })
+}
+
+/// Moves quantities to their ends until the decided comparisons come out as decided.
+fn repaired(program: &Program, point: JobSet, job: &JobSet) -> Option<JobSet> {
+    let holds = |p: &JobSet| {
+        let mut plain = p.clone();
+        plain.decided.clear();
+        let evaluation = Evaluation::new(program, &plain);
+        p.decided.iter().all(|d| evaluation.test(TestId(d.0), usize::from(d.1)) == Truth::of(d.2))
+    };
+    let clean = |mut p: JobSet| {
+        p.decided.clear();
+        p
+    };
+    if point.decided.is_empty() || holds(&point) {
+        return Some(clean(point));
+    }
+    let mut movable: Vec<(Slot, usize, i64, i64)> = Vec::new();
+    let mut note = |slot: Slot, layer: usize| {
+        if let Some(Domain::Number { low, high }) = job.domain(slot, layer) {
+            if low < high {
+                movable.push((slot, layer, *low, *high));
+            }
+        }
+    };
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        if matches!(attribute.ty, AttributeType::Quantity(_)) {
+            let layers = if attribute.per_layer { job.layers.len() } else { 1 };
+            (0..layers).for_each(|l| note(slot_of(program, AttributeId(index as u16)), l));
+        }
+    }
+    (0..job.hidden.len()).for_each(|h| note(Slot::Hidden(h as u16), 0));
+    for (i, a) in movable.iter().enumerate() {
+        for b in movable.iter().skip(i) {
+            for (x, y) in [(a.2, b.2), (a.2, b.3), (a.3, b.2), (a.3, b.3)] {
+                let mut tried = point.clone();
+                if let Some(d) = tried.domain_mut(a.0, a.1) {
+                    *d = Domain::Number { low: x, high: x };
+                }
+                if let Some(d) = tried.domain_mut(b.0, b.1) {
+                    *d = Domain::Number { low: y, high: y };
+                }
+                if holds(&tried) && propagate(program, &mut tried.clone()) {
+                    return Some(clean(tried));
+                }
+            }
+        }
+    }
+    None
+}

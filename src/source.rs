@@ -1,0 +1,53 @@
+//! The texts that knowledge and questions are read from, and places in them.
+//!
+//! Everything later keeps a [`Span`] instead of a line number; only messages turn spans into lines.
+
+use std::sync::Arc;
+
+/// One text with the name it is shown under.
+#[derive(Debug, Clone)]
+pub struct SourceFile {
+    /// Path below the knowledge folder's parent, or a word such as `question`.
+    pub name: Arc<str>,
+    /// The whole text.
+    pub text: Arc<str>,
+    /// The layer it belongs to: `built-in`, or the name of an overlay.
+    pub layer: Arc<str>,
+}
+
+impl SourceFile {
+    /// A text under a name, in the built-in layer.
+    pub fn new(name: &str, text: &str) -> Self {
+        Self { name: name.into(), text: text.into(), layer: "built-in".into() }
+    }
+
+    /// Line and column (both from 1, in characters) of a byte offset.
+    pub fn line_column(&self, offset: usize) -> (usize, usize) {
+        let mut end = offset.min(self.text.len());
+        while !self.text.is_char_boundary(end) {
+            end -= 1;
+        }
+        let before = &self.text[..end];
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+        (line, column)
+    }
+}
+
+/// A stretch of bytes in one of the texts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Span {
+    /// Index of the text.
+    pub file: u32,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+impl Span {
+    /// A stretch inside this one, in bytes from its start.
+    pub fn slice(self, start: usize, end: usize) -> Self {
+        Self { file: self.file, start: self.start + start as u32, end: self.start + end as u32 }
+    }
+}
