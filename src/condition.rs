@@ -123,7 +123,7 @@ const MAX_DEPTH: usize = 40;
 /// A syntax error, or a text too long or too deeply nested to be meant.
 pub fn parse_condition(text: &str, place: Span) -> Result<Condition, Problem> {
     let mut pairs = run(Rule::condition, text, place)?;
-    let any = pairs.next().and_then(|p| p.into_inner().next());
+    let any = pairs.next().and_then(|p| parts(p).next());
     any.map(|p| condition(p, place)).ok_or_else(|| empty(place))
 }
 
@@ -133,7 +133,7 @@ pub fn parse_condition(text: &str, place: Span) -> Result<Condition, Problem> {
 /// As [`parse_condition`].
 pub fn parse_term(text: &str, place: Span) -> Result<Term, Problem> {
     let mut pairs = run(Rule::value, text, place)?;
-    let sum = pairs.next().and_then(|p| p.into_inner().next());
+    let sum = pairs.next().and_then(|p| parts(p).next());
     sum.map(|p| term(p, place)).ok_or_else(|| empty(place))
 }
 
@@ -143,12 +143,12 @@ pub fn parse_term(text: &str, place: Span) -> Result<Term, Problem> {
 /// As [`parse_condition`].
 pub fn parse_binding(text: &str, place: Span) -> Result<Binding, Problem> {
     let mut pairs = run(Rule::binding, text, place)?;
-    let inner = pairs.next().and_then(|p| p.into_inner().next()).ok_or_else(|| empty(place))?;
+    let inner = pairs.next().and_then(|p| parts(p).next()).ok_or_else(|| empty(place))?;
     Ok(match inner.as_rule() {
         Rule::layers => Binding::Layers,
         Rule::pairs => Binding::Pairs,
         _ => {
-            let mut words = inner.into_inner().map(|p| word(&p, place));
+            let mut words = parts(inner).map(|p| word(&p, place));
             match (words.next(), words.next()) {
                 (Some(name), Some(set)) => Binding::Each { name, set },
                 _ => return Err(empty(place)),
@@ -192,6 +192,26 @@ fn run(rule: Rule, text: &str, place: Span) -> Result<pest::iterators::Pairs<'_,
     })
 }
 
+/// What a pair holds, keywords left out.
+fn parts(pair: Pair<'_, Rule>) -> impl Iterator<Item = Pair<'_, Rule>> {
+    pair.into_inner().filter(|p| {
+        !matches!(
+            p.as_rule(),
+            Rule::k_and
+                | Rule::k_or
+                | Rule::k_not
+                | Rule::k_is
+                | Rule::k_in
+                | Rule::k_has
+                | Rule::k_some
+                | Rule::k_where
+                | Rule::k_of
+                | Rule::k_at
+                | Rule::k_share
+        )
+    })
+}
+
 fn word(pair: &Pair<'_, Rule>, place: Span) -> Word {
     let span = pair.as_span();
     Word { text: pair.as_str().to_owned(), span: place.slice(span.start(), span.end()) }
@@ -208,15 +228,15 @@ fn condition(pair: Pair<'_, Rule>, place: Span) -> Condition {
         Rule::any => many(pair, place, Condition::Any),
         Rule::all => many(pair, place, Condition::All),
         Rule::negation => {
-            let inner: Vec<Condition> = pair.into_inner().map(|p| condition(p, place)).collect();
+            let inner: Vec<Condition> = parts(pair).map(|p| condition(p, place)).collect();
             Condition::Not(Box::new(single(inner)))
         }
-        Rule::one | Rule::group => single(pair.into_inner().map(|p| condition(p, place)).collect()),
+        Rule::one | Rule::group => single(parts(pair).map(|p| condition(p, place)).collect()),
         Rule::some => {
             let mut name = None;
             let mut set = None;
             let mut inner = Vec::new();
-            for p in pair.into_inner() {
+            for p in parts(pair) {
                 match p.as_rule() {
                     Rule::name => name = Some(word(&p, place)),
                     Rule::path => set = Some(word(&p, place)),
@@ -234,7 +254,7 @@ fn condition(pair: Pair<'_, Rule>, place: Span) -> Condition {
         Rule::compare => {
             let mut sides = Vec::new();
             let mut operator = Comparison::Equal;
-            for p in pair.into_inner() {
+            for p in parts(pair) {
                 match p.as_rule() {
                     Rule::operator => {
                         operator = match p.as_str() {
@@ -260,7 +280,7 @@ fn condition(pair: Pair<'_, Rule>, place: Span) -> Condition {
             let rule = pair.as_rule();
             let mut words = Vec::new();
             let (mut negated, mut class) = (false, false);
-            for p in pair.into_inner() {
+            for p in parts(pair) {
                 match p.as_rule() {
                     Rule::negated | Rule::lacks => negated = true,
                     Rule::class => class = true,
@@ -278,17 +298,17 @@ fn condition(pair: Pair<'_, Rule>, place: Span) -> Condition {
             }
         }
         _ => {
-            let path = pair.clone().into_inner().next().map_or_else(|| word(&pair, place), |p| word(&p, place));
+            let path = parts(pair.clone()).next().map_or_else(|| word(&pair, place), |p| word(&p, place));
             Condition::Holds(path)
         }
     }
 }
 
 fn many(pair: Pair<'_, Rule>, place: Span, make: fn(Vec<Condition>) -> Condition) -> Condition {
-    let mut parts: Vec<Condition> = pair.into_inner().map(|p| condition(p, place)).collect();
-    match parts.len() {
-        1 => parts.remove(0),
-        _ => make(parts),
+    let mut all: Vec<Condition> = parts(pair).map(|p| condition(p, place)).collect();
+    match all.len() {
+        1 => all.remove(0),
+        _ => make(all),
     }
 }
 
@@ -306,7 +326,7 @@ fn term(pair: Pair<'_, Rule>, place: Span) -> Term {
             let product = pair.as_rule() == Rule::product;
             let mut result: Option<Term> = None;
             let mut minus = false;
-            for p in pair.into_inner() {
+            for p in parts(pair) {
                 if p.as_rule() == Rule::sign {
                     minus = p.as_str() == "-";
                     continue;
@@ -323,7 +343,7 @@ fn term(pair: Pair<'_, Rule>, place: Span) -> Term {
         }
         Rule::least | Rule::most => {
             let most = pair.as_rule() == Rule::most;
-            let mut sides = pair.into_inner().map(|p| term(p, place));
+            let mut sides = parts(pair).map(|p| term(p, place));
             match (sides.next(), sides.next()) {
                 (Some(a), Some(b)) if most => Term::Max(Box::new(a), Box::new(b), span),
                 (Some(a), Some(b)) => Term::Min(Box::new(a), Box::new(b), span),
@@ -331,16 +351,16 @@ fn term(pair: Pair<'_, Rule>, place: Span) -> Term {
             }
         }
         Rule::share => {
-            let mut words = pair.into_inner().map(|p| word(&p, place));
+            let mut words = parts(pair).map(|p| word(&p, place));
             match (words.next(), words.next()) {
                 (Some(name), Some(set)) => Term::Share { name, set },
                 _ => Term::Path(Word { text: String::new(), span }),
             }
         }
         Rule::lookup => {
-            let mut parts = pair.into_inner();
-            let schedule = parts.next().map(|p| word(&p, place));
-            let at = parts.next().map(|p| term(p, place));
+            let mut sides = parts(pair);
+            let schedule = sides.next().map(|p| word(&p, place));
+            let at = sides.next().map(|p| term(p, place));
             match (schedule, at) {
                 (Some(schedule), Some(at)) => Term::Lookup { schedule, at: Box::new(at) },
                 _ => Term::Path(Word { text: String::new(), span }),
@@ -349,7 +369,7 @@ fn term(pair: Pair<'_, Rule>, place: Span) -> Term {
         Rule::quantity => {
             let mut number = None;
             let mut unit = None;
-            for p in pair.into_inner() {
+            for p in parts(pair) {
                 match p.as_rule() {
                     Rule::number => number = Some(word(&p, place)),
                     _ => unit = Some(word(&p, place)),
@@ -357,7 +377,7 @@ fn term(pair: Pair<'_, Rule>, place: Span) -> Term {
             }
             Term::Quantity { number: number.unwrap_or(Word { text: String::new(), span }), unit }
         }
-        Rule::factor => match pair.into_inner().next() {
+        Rule::factor => match parts(pair).next() {
             Some(p) => term(p, place),
             None => Term::Path(Word { text: String::new(), span }),
         },

@@ -62,7 +62,7 @@ impl Amounts {
             low = low.max(total - rest_high);
             high = high.min(total - rest_low);
         }
-        for &(m, a, b) in &self.sums {
+        for (m, a, b) in self.constraints() {
             // What the stated sum leaves to members outside it, or takes from members inside.
             let (inside, outside) = (m.without(mask), mask.without(m));
             let (in_low, in_high) = self.plain(inside);
@@ -73,6 +73,17 @@ impl Amounts {
         (low.max(0), high)
     }
 
+    /// The stated sums, and what they leave of the total to the other members.
+    fn constraints(&self) -> Vec<(Mask, i64, i64)> {
+        let everyone = Mask::first(self.ranges.len());
+        let mut all = self.sums.clone();
+        if let Some(total) = self.total {
+            all.extend(self.sums.iter().map(|&(m, a, b)| (everyone.without(m), total - b, total - a)));
+            all.push((everyone, total, total));
+        }
+        all
+    }
+
     fn plain(&self, mask: Mask) -> (i64, i64) {
         mask.iter().filter_map(|i| self.ranges.get(i)).fold((0, 0), |(l, h), &(a, b)| (l + a, h + b))
     }
@@ -81,10 +92,7 @@ impl Amounts {
     pub fn propagate(&mut self) -> bool {
         for _ in 0..64 {
             let before = self.ranges.clone();
-            let everyone = Mask::first(self.ranges.len());
-            let whole = self.total.map(|t| (everyone, t, t));
-            let constraints: Vec<(Mask, i64, i64)> = whole.into_iter().chain(self.sums.iter().copied()).collect();
-            for (mask, a, b) in constraints {
+            for (mask, a, b) in self.constraints() {
                 let (low, high) = self.plain(mask);
                 if low > b || high < a {
                     return false;

@@ -752,6 +752,8 @@ pub enum Piece {
     Text(String),
     /// A quantity, by the text between the braces.
     Number(String, Number, DimensionId),
+    /// A window, by its two ends.
+    Range(String, Number, Number, DimensionId),
     /// A name.
     Name(String, Place),
 }

@@ -190,6 +190,10 @@ fn piece(inner: &str, span: Span, names: &Names, model: &Model, reader: &mut Rea
     if let Some((place, ty)) = check.place(&word.text) {
         match ty {
             Type::Quantity(d) => return Some(Piece::Number(word.text, Number::Of(place), d)),
+            Type::Window(d) | Type::Setting(d) => {
+                let (low, high) = (Number::End(place.clone(), End::Low), Number::End(place, End::High));
+                return Some(Piece::Range(word.text, low, high, d));
+            }
             Type::Choice(_) | Type::Text | Type::Many(..) | Type::Set(_) => {
                 return Some(Piece::Name(word.text, place));
             }
@@ -424,10 +428,6 @@ impl Check<'_> {
         let bound = bound(name, set, &self.names, self.model, &mut reader);
         self.problems.extend(reader.problems);
         let bound = bound?;
-        if !matches!(bound.attribute.of(self.model).map(|a| a.ty), Some(AttributeType::Set(_))) {
-            self.problems.push(Problem::new("condition::wrong-type", set.span, "here", "`some` ranges over a set"));
-            return None;
-        }
         let outer = self.names.bounds.len();
         let mut names = self.names.clone();
         names.bounds.push(bound.clone());

@@ -345,19 +345,13 @@ impl<'a> Evaluation<'a> {
                 _ => Truth::Open,
             },
             Check::Compare(a, op, b) => self.number(a, layer).compare(*op, self.number(b, layer)),
-            Check::Some(slot, arms) => match self.domain(*slot, layer) {
-                Some(Domain::Set { must, may }) => arms.iter().fold(Truth::False, |t, (member, clauses)| {
-                    let present = if must.has(*member) {
-                        Truth::True
-                    } else if may.has(*member) {
-                        Truth::Open
-                    } else {
-                        return t;
-                    };
-                    t.or(present.and(self.clauses(clauses, layer)))
-                }),
-                _ => Truth::Open,
-            },
+            Check::Some(slot, arms) => {
+                let Some(domain) = self.domain(*slot, layer) else { return Truth::Open };
+                arms.iter().fold(Truth::False, |t, (member, clauses)| match present(domain, *member) {
+                    Truth::False => t,
+                    there => t.or(there.and(self.clauses(clauses, layer))),
+                })
+            }
         }
     }
 
@@ -500,6 +494,20 @@ impl<'a> Evaluation<'a> {
             }
         }
         truth
+    }
+}
+
+/// Whether a member is present in a set, blend or amounts.
+pub fn present(domain: &Domain, member: usize) -> Truth {
+    match domain {
+        Domain::Set { must, .. } if must.has(member) => Truth::True,
+        Domain::Set { may, .. } => if may.has(member) { Truth::Open } else { Truth::False },
+        Domain::Amounts(a) => match a.ranges.get(member) {
+            Some((low, _)) if *low > 0 => Truth::True,
+            Some((_, high)) if *high > 0 => Truth::Open,
+            _ => Truth::False,
+        },
+        _ => Truth::Open,
     }
 }
 

@@ -1,6 +1,6 @@
 //! Narrowing a set: to what the links between attributes leave, to a part in which a test is decided, to one job.
 
-use super::evaluate::{Evaluation, Truth};
+use super::evaluate::{Evaluation, Truth, present};
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
 use crate::model::{AttributeId, AttributeType, Frame, Mask, Role, Value};
@@ -392,19 +392,21 @@ pub fn split_test(evaluation: &Evaluation<'_>, id: TestId, layer: usize, depth: 
         }
         Check::Compare(a, op, b) => split_compare(evaluation, id, a, *op, b, layer, depth - 1),
         Check::Some(slot, arms) => {
-            let Domain::Set { must, may } = evaluation.domain(*slot, layer)? else {
-                return None;
-            };
+            let domain = evaluation.domain(*slot, layer)?;
             for (member, clauses) in arms {
-                let inner = evaluation.clauses(clauses, layer);
-                if inner == Truth::False || !may.has(*member) {
+                if evaluation.clauses(clauses, layer) == Truth::False {
                     continue;
                 }
-                if !must.has(*member) {
-                    return split_member(job, *slot, layer, *must, *may, *member);
-                }
-                if let Some(parts) = split_clauses(evaluation, clauses, layer, depth - 1) {
-                    return Some(parts);
+                let parts = match present(domain, *member) {
+                    Truth::False => None,
+                    Truth::True => split_clauses(evaluation, clauses, layer, depth - 1),
+                    Truth::Open => match domain {
+                        Domain::Set { must, may } => split_member(job, *slot, layer, *must, *may, *member),
+                        _ => split_amount(job, *slot, layer, Mask::one(*member), 0),
+                    },
+                };
+                if parts.is_some() {
+                    return parts;
                 }
             }
             None
