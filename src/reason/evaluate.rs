@@ -501,7 +501,13 @@ impl<'a> Evaluation<'a> {
 pub fn present(domain: &Domain, member: usize) -> Truth {
     match domain {
         Domain::Set { must, .. } if must.has(member) => Truth::True,
-        Domain::Set { may, .. } => if may.has(member) { Truth::Open } else { Truth::False },
+        Domain::Set { may, .. } => {
+            if may.has(member) {
+                Truth::Open
+            } else {
+                Truth::False
+            }
+        }
         Domain::Amounts(a) => match a.ranges.get(member) {
             Some((low, _)) if *low > 0 => Truth::True,
             Some((_, high)) if *high > 0 => Truth::Open,

@@ -5,5 +5,6 @@
 
 pub mod decide;
 pub mod evaluate;
+pub mod explain;
 pub mod search;
 pub mod split;
