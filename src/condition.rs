@@ -45,6 +45,8 @@ pub enum Condition {
     Has { path: Word, negated: bool, class: bool, name: Word },
     /// `some name in path where (…)`.
     Some { name: Word, set: Word, condition: Box<Condition>, span: Span },
+    /// `stated path`: the job speaks of it, were it to say that there is none.
+    Stated(Word),
     /// A yes/no path by itself.
     Holds(Word),
 }
@@ -204,6 +206,7 @@ fn parts(pair: Pair<'_, Rule>) -> impl Iterator<Item = Pair<'_, Rule>> {
                 | Rule::k_in
                 | Rule::k_has
                 | Rule::k_some
+                | Rule::k_stated
                 | Rule::k_where
                 | Rule::k_of
                 | Rule::k_at
@@ -250,6 +253,10 @@ fn condition(pair: Pair<'_, Rule>, place: Span) -> Condition {
                 condition: Box::new(single(inner)),
                 span,
             }
+        }
+        Rule::stated => {
+            let path = parts(pair).next().map(|p| word(&p, place));
+            Condition::Stated(path.unwrap_or(Word { text: String::new(), span }))
         }
         Rule::compare => {
             let mut sides = Vec::new();

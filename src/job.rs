@@ -292,6 +292,8 @@ pub struct JobSet {
     pub layers: Vec<Vec<Domain>>,
     /// Knowledge values that vary from item to item, by the program's list.
     pub hidden: Vec<Domain>,
+    /// What the job speaks of, with the layer (slots of a layer as seen from it).
+    pub stated: Vec<(crate::program::Slot, usize)>,
     /// Tests between two open quantities, decided without narrowing either.
     pub decided: Vec<(u32, u16, bool)>,
 }

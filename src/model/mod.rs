@@ -593,6 +593,8 @@ pub enum TestKind {
     Some(Box<SomeMember>),
     /// A yes/no place is yes.
     Holds(Place),
+    /// The job speaks of an attribute.
+    Stated(AttributeId, Frame),
 }
 
 /// `some name in set where (…)`.

@@ -280,6 +280,18 @@ impl Check<'_> {
                 let kind = self.some(name, set, condition, *span);
                 self.test(kind, *span, false)
             }
+            Condition::Stated(path) => {
+                let kind = match self.place(&path.text) {
+                    Some((Place::Attribute(id, frame), _)) if !is_derived(id, self.model) => {
+                        Some(TestKind::Stated(id, frame))
+                    }
+                    _ => {
+                        self.unknown(path, "an attribute of the job");
+                        None
+                    }
+                };
+                self.test(kind, path.span, false)
+            }
             Condition::Holds(path) => {
                 let kind = match self.place(&path.text) {
                     Some((place, Type::YesNo)) => Some(TestKind::Holds(place)),
@@ -743,6 +755,7 @@ pub(super) fn reads(formula: &Formula, visit: &mut impl FnMut(AttributeId, Optio
                 place_reads(a, visit);
                 place_reads(b, visit);
             }
+            TestKind::Stated(..) => {}
             TestKind::Some(some) => {
                 visit(some.bound.attribute, None);
                 reads(&some.formula, visit);

@@ -383,6 +383,7 @@ impl Compiler<'_> {
                 let choice = self.find(choice, elements);
                 self.in_set(&choice, &set)
             }
+            TestKind::Stated(id, frame) => self.intern(Check::Stated(self.slot(*id, *frame))),
             TestKind::Some(some) => {
                 let slot = self.slot(some.bound.attribute, some.bound.frame);
                 let count = self.model.everyone(some.bound.kind).count();
@@ -615,7 +616,7 @@ impl Compiler<'_> {
         for (i, test) in self.tests.iter().enumerate() {
             let reads = match test {
                 Check::Constant(_) => false,
-                Check::OneOf(s, _) | Check::Holds(s) | Check::Has(s, _) => is_layer(*s),
+                Check::OneOf(s, _) | Check::Holds(s) | Check::Has(s, _) | Check::Stated(s) => is_layer(*s),
                 Check::Derived(_, f) => *f != Frame::Job,
                 Check::First(_) | Check::Last(_) => true,
                 Check::Among(a, b) => is_layer(*a) || is_layer(*b),

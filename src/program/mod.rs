@@ -59,6 +59,8 @@ pub enum Check {
     Switch(Slot, Vec<TestId>),
     /// Two quantities compared.
     Compare(Num, Comparison, Num),
+    /// The job speaks of what is kept here.
+    Stated(Slot),
     /// Some member present meets a condition; by member.
     Some(Slot, Vec<(usize, Clauses)>),
 }

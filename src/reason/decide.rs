@@ -193,6 +193,7 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
         root: program.layout.root.iter().map(start).collect(),
         layers: vec![program.layout.layer.iter().map(start).collect(); layers],
         hidden: program.hidden.iter().map(|h| h.domain.clone()).collect(),
+        stated: Vec::new(),
         decided: Vec::new(),
     };
     for statement in &stated.statements {
@@ -202,6 +203,7 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
         let Some(domain) = job.domain_mut(slot_of(program, statement.attribute), statement.layer) else {
             continue;
         };
+        let slot = slot_of(program, statement.attribute);
         let said = &statement.domain;
         let material = attribute.role == Role::Chosen && attribute.material;
         let first = *domain == Domain::nothing(attribute.ty, model);
@@ -210,6 +212,7 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
             Domain::Set { .. } | Domain::Amounts(_) if material && first => said.clone(),
             _ => domain.and(said),
         };
+        job.stated.push((slot, statement.layer));
     }
     job
 }

@@ -345,6 +345,7 @@ impl<'a> Evaluation<'a> {
                 _ => Truth::Open,
             },
             Check::Compare(a, op, b) => self.number(a, layer).compare(*op, self.number(b, layer)),
+            Check::Stated(slot) => Truth::of(self.job.is_stated(*slot, layer)),
             Check::Some(slot, arms) => {
                 let Some(domain) = self.domain(*slot, layer) else { return Truth::Open };
                 arms.iter().fold(Truth::False, |t, (member, clauses)| match present(domain, *member) {
@@ -586,6 +587,16 @@ impl JobSet {
             Slot::This(i) => self.layers.get(layer)?.get(usize::from(i)),
             Slot::Below(i) => self.layers.get(layer.checked_sub(1)?)?.get(usize::from(i)),
             Slot::Hidden(i) => self.hidden.get(usize::from(i)),
+        }
+    }
+
+    /// Whether the job speaks of a slot.
+    pub fn is_stated(&self, slot: Slot, layer: usize) -> bool {
+        match slot {
+            Slot::Root(_) => self.stated.contains(&(slot, 0)),
+            Slot::This(_) => self.stated.contains(&(slot, layer)),
+            Slot::Below(i) => layer.checked_sub(1).is_some_and(|l| self.stated.contains(&(Slot::This(i), l))),
+            Slot::Hidden(_) => false,
         }
     }
 

@@ -152,6 +152,7 @@ fn kind_reads(e: &Evaluation<'_>, kind: &TestKind, instance: &Instance, layer: u
             place_reads(e, a, instance, layer, reads);
             place_reads(e, b, instance, layer, reads);
         }
+        TestKind::Stated(id, frame) => reads.push(FactRead::Attribute(*id, layer_of(*frame, layer))),
         TestKind::Some(some) => {
             reads.push(FactRead::Attribute(some.bound.attribute, layer_of(some.bound.frame, layer)));
             for test in &some.formula.tests {

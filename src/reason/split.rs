@@ -411,7 +411,7 @@ pub fn split_test(evaluation: &Evaluation<'_>, id: TestId, layer: usize, depth: 
             }
             None
         }
-        Check::Constant(_) | Check::First(_) | Check::Last(_) => None,
+        Check::Constant(_) | Check::First(_) | Check::Last(_) | Check::Stated(_) => None,
     }
 }
 
