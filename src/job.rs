@@ -3,6 +3,19 @@
 use crate::model::{AttributeType, Mask, Model, PropertyId, Value};
 use crate::quantity::{LEAST, MOST};
 
+/// Where a value is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Slot {
+    /// An attribute of the job.
+    Root(u16),
+    /// An attribute of the layer at hand.
+    This(u16),
+    /// An attribute of the layer below.
+    Below(u16),
+    /// A knowledge value that varies.
+    Hidden(u16),
+}
+
 /// What is still possible of one attribute.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Domain {
@@ -293,7 +306,7 @@ pub struct JobSet {
     /// Knowledge values that vary from item to item, by the program's list.
     pub hidden: Vec<Domain>,
     /// What the job speaks of, with the layer (slots of a layer as seen from it).
-    pub stated: Vec<(crate::program::Slot, usize)>,
+    pub stated: Vec<(Slot, usize)>,
     /// Tests between two open quantities, decided without narrowing either.
     pub decided: Vec<(u32, u16, bool)>,
 }
@@ -333,6 +346,38 @@ pub fn hidden_domain(value: &Value, property: PropertyId, model: &Model) -> Opti
         (Value::Unknown, P::Choice(k)) => Some(Domain::Choice(model.everyone(k))),
         (Value::Unknown, P::Set(k)) => Some(Domain::Set { must: Mask::EMPTY, may: model.everyone(k) }),
         _ => None,
+    }
+}
+
+impl JobSet {
+    /// What is possible at a slot, seen from a layer.
+    pub fn domain(&self, slot: Slot, layer: usize) -> Option<&Domain> {
+        match slot {
+            Slot::Root(i) => self.root.get(usize::from(i)),
+            Slot::This(i) => self.layers.get(layer)?.get(usize::from(i)),
+            Slot::Below(i) => self.layers.get(layer.checked_sub(1)?)?.get(usize::from(i)),
+            Slot::Hidden(i) => self.hidden.get(usize::from(i)),
+        }
+    }
+
+    /// Whether the job speaks of a slot.
+    pub fn is_stated(&self, slot: Slot, layer: usize) -> bool {
+        match slot {
+            Slot::Root(_) => self.stated.contains(&(slot, 0)),
+            Slot::This(_) => self.stated.contains(&(slot, layer)),
+            Slot::Below(i) => layer.checked_sub(1).is_some_and(|l| self.stated.contains(&(Slot::This(i), l))),
+            Slot::Hidden(_) => false,
+        }
+    }
+
+    /// As [`JobSet::domain`], to narrow it.
+    pub fn domain_mut(&mut self, slot: Slot, layer: usize) -> Option<&mut Domain> {
+        match slot {
+            Slot::Root(i) => self.root.get_mut(usize::from(i)),
+            Slot::This(i) => self.layers.get_mut(layer)?.get_mut(usize::from(i)),
+            Slot::Below(i) => self.layers.get_mut(layer.checked_sub(1)?)?.get_mut(usize::from(i)),
+            Slot::Hidden(i) => self.hidden.get_mut(usize::from(i)),
+        }
     }
 }
 

@@ -8,22 +8,10 @@ mod compile;
 pub use compile::compile;
 
 use crate::condition::Comparison;
+pub use crate::job::Slot;
 use crate::job::{Domain, Layout};
 use crate::model::{AttributeId, Combine, End, EntityId, Frame, Mask, Model, Per, PropertyId};
 use std::sync::Arc;
-
-/// Where a value is kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Slot {
-    /// An attribute of the job.
-    Root(u16),
-    /// An attribute of the layer at hand.
-    This(u16),
-    /// An attribute of the layer below.
-    Below(u16),
-    /// A knowledge value that varies.
-    Hidden(u16),
-}
 
 /// Index of an interned test.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -578,35 +578,3 @@ fn combined(how: Combine, always: Option<i64>, sure: &[Interval], open: &[Interv
     }
     interval
 }
-
-impl JobSet {
-    /// What is possible at a slot, seen from a layer.
-    pub fn domain(&self, slot: Slot, layer: usize) -> Option<&Domain> {
-        match slot {
-            Slot::Root(i) => self.root.get(usize::from(i)),
-            Slot::This(i) => self.layers.get(layer)?.get(usize::from(i)),
-            Slot::Below(i) => self.layers.get(layer.checked_sub(1)?)?.get(usize::from(i)),
-            Slot::Hidden(i) => self.hidden.get(usize::from(i)),
-        }
-    }
-
-    /// Whether the job speaks of a slot.
-    pub fn is_stated(&self, slot: Slot, layer: usize) -> bool {
-        match slot {
-            Slot::Root(_) => self.stated.contains(&(slot, 0)),
-            Slot::This(_) => self.stated.contains(&(slot, layer)),
-            Slot::Below(i) => layer.checked_sub(1).is_some_and(|l| self.stated.contains(&(Slot::This(i), l))),
-            Slot::Hidden(_) => false,
-        }
-    }
-
-    /// As [`JobSet::domain`], to narrow it.
-    pub fn domain_mut(&mut self, slot: Slot, layer: usize) -> Option<&mut Domain> {
-        match slot {
-            Slot::Root(i) => self.root.get_mut(usize::from(i)),
-            Slot::This(i) => self.layers.get_mut(layer)?.get_mut(usize::from(i)),
-            Slot::Below(i) => self.layers.get_mut(layer.checked_sub(1)?)?.get_mut(usize::from(i)),
-            Slot::Hidden(i) => self.hidden.get_mut(usize::from(i)),
-        }
-    }
-}

@@ -1,0 +1,53 @@
+//! Names that people use for things, found by longest match over all aliases.
+
+use crate::model::{KindId, Model};
+use crate::words::folded;
+use rustc_hash::FxHashMap;
+
+/// Every name of every member, by kind.
+#[derive(Debug, Clone)]
+pub struct Names {
+    by_kind: Vec<FxHashMap<String, usize>>,
+    longest: usize,
+}
+
+impl Names {
+    /// Gathers the names of a model.
+    pub fn of(model: &Model) -> Self {
+        let mut by_kind = vec![FxHashMap::default(); model.kinds.len()];
+        let mut longest = 1;
+        for entity in &model.entities {
+            let (Some(ordinal), Some(own)) = (entity.ordinal, by_kind.get_mut(entity.kind.index())) else { continue };
+            for name in entity.aliases.iter().chain([&entity.name, &entity.id]) {
+                let name = folded(name);
+                longest = longest.max(name.split(' ').count());
+                own.entry(name).or_insert(ordinal);
+            }
+        }
+        Self { by_kind, longest }
+    }
+
+    /// The member of a kind that a text names as a whole.
+    pub fn find(&self, kind: KindId, text: &str) -> Option<usize> {
+        let own = self.by_kind.get(kind.index())?;
+        let name = folded(text);
+        own.get(&name).or_else(|| own.get(name.strip_suffix('s')?)).copied()
+    }
+
+    /// The longest run of words, from the first, that names a member of one of the kinds.
+    pub fn longest(&self, kinds: &[KindId], words: &[&str]) -> Option<(KindId, usize, usize)> {
+        let most = words.len().min(self.longest + 2);
+        (1..=most).rev().find_map(|count| {
+            let text = words.get(..count)?.join(" ");
+            kinds.iter().find_map(|kind| self.find(*kind, &text).map(|member| (*kind, member, count)))
+        })
+    }
+
+    /// The known names nearest to a text, best first.
+    pub fn nearest(&self, kinds: &[KindId], text: &str) -> Vec<String> {
+        let all = kinds.iter().filter_map(|k| self.by_kind.get(k.index())).flat_map(|m| m.keys());
+        let mut sorted: Vec<&str> = all.map(String::as_str).collect();
+        sorted.sort_unstable();
+        crate::diagnostic::nearest(&folded(text), sorted.into_iter()).into_iter().map(str::to_owned).collect()
+    }
+}
