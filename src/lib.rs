@@ -11,3 +11,8 @@ pub mod reason;
 pub mod source;
 pub mod statement;
 pub mod words;
+pub mod colour;
+pub mod names;
+pub mod question;
+pub mod resolve;
+pub mod json_job;

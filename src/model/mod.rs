@@ -14,6 +14,7 @@ mod vocabulary;
 
 pub use cases::{Case, CaseJob};
 pub use scope::parse_where;
+pub use units::parse_quantity as read_quantity;
 
 use crate::condition::Comparison;
 use crate::diagnostic::{Problem, Problems};

@@ -176,8 +176,11 @@ pub(super) fn quantity(written: &str, span: Span, id: DimensionId, model: &Model
     }
 }
 
-/// Reads a quantity; on failure says what is wrong and what to do.
-pub(crate) fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i64, (String, String)> {
+/// Reads a quantity such as `150 °C` as steps.
+///
+/// # Errors
+/// What is wrong with it, and what to do.
+pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i64, (String, String)> {
     let Some(dimension) = model.dim(id) else {
         return Err(("this type is not known".to_owned(), "declare it in units.yaml".to_owned()));
     };

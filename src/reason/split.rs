@@ -50,6 +50,10 @@ fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
         let layers = if attribute.per_layer { job.layers.len() } else { 1 };
         for layer in 0..layers {
             let (own, lead) = (slot_of(program, AttributeId(index as u16)), slot_of(program, leader));
+            // What was measured stands: a name is only near to it.
+            if job.is_stated(own, layer) {
+                continue;
+            }
             let (Some(Domain::Number { low, high }), Some(Domain::Choice(possible))) =
                 (job.domain(own, layer).cloned(), job.domain(lead, layer).cloned())
             else {

@@ -1,0 +1,9 @@
+//! Questions in words, and the phrases of order forms.
+//!
+//! [`parse`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
+
+pub mod parse;
+pub mod phrase;
+
+pub use parse::{Question, parse};
+pub use phrase::{Resolved, resolve_composition, resolve_order};

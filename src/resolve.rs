@@ -1,0 +1,324 @@
+//! From words and values to statements: shared by questions and JSON jobs.
+//!
+//! Which attribute a thing belongs to follows from the vocabulary, so that a new kind or attribute needs no change
+//! here.
+
+use crate::job::{Amounts, Domain, whole};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
+use crate::names::Names;
+use crate::quantity::Decimal;
+use crate::statement::{Stated, Statement};
+
+/// A share or dose as written: its interval in steps.
+pub type Share = (i64, i64);
+
+/// What is wrong with something said, and what to do.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mistake {
+    /// Stable code.
+    pub code: &'static str,
+    /// What is wrong.
+    pub message: String,
+    /// What to do.
+    pub help: Option<String>,
+    /// Known names near to it.
+    pub nearest: Vec<String>,
+    /// All that is allowed, where that is few.
+    pub allowed: Vec<String>,
+}
+
+impl Mistake {
+    /// A mistake without help.
+    pub fn new(code: &'static str, message: impl Into<String>) -> Self {
+        Self { code, message: message.into(), help: None, nearest: Vec::new(), allowed: Vec::new() }
+    }
+
+    /// Adds what to do.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+/// Collects statements of one print.
+#[derive(Debug, Clone)]
+pub struct Resolver<'a> {
+    /// The model.
+    pub model: &'a Model,
+    /// Names.
+    pub names: &'a Names,
+    /// What was said so far.
+    pub stated: Stated,
+}
+
+impl<'a> Resolver<'a> {
+    /// Nothing said yet of a print of so many layers.
+    pub fn new(model: &'a Model, names: &'a Names, layers: usize) -> Self {
+        Self { model, names, stated: Stated { layers, statements: Vec::new() } }
+    }
+
+    /// The attribute of an id.
+    pub fn attribute(&self, id: AttributeId) -> Option<&'a Attribute> {
+        id.of(self.model)
+    }
+
+    /// Attributes that a test picks, with their ids.
+    pub fn attributes(&self, pick: impl Fn(&Attribute) -> bool) -> Vec<(AttributeId, &'a Attribute)> {
+        let all = self.model.attributes.iter().enumerate();
+        all.filter(|(_, a)| pick(a)).map(|(i, a)| (AttributeId(i as u16), a)).collect()
+    }
+
+    /// Records a statement.
+    ///
+    /// # Errors
+    /// The same attribute was said to be something else.
+    pub fn say(&mut self, attribute: AttributeId, layer: usize, domain: Domain, words: &str) -> Result<(), Mistake> {
+        let name = self.attribute(attribute).map_or("", |a| a.name.as_str());
+        if let Some(earlier) = self.stated.statements.iter().find(|s| s.attribute == attribute && s.layer == layer) {
+            if earlier.domain == domain {
+                return Ok(());
+            }
+            return Err(Mistake::new(
+                "job::said-twice",
+                format!("`{}` and `{words}` are both given for {name}", earlier.words),
+            )
+            .help("say it once"));
+        }
+        self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() });
+        Ok(())
+    }
+
+    /// Adds a member to a set attribute, or starts it: what is listed is all there is.
+    pub fn add_to_set(&mut self, attribute: AttributeId, layer: usize, member: usize, words: &str) {
+        let found = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer);
+        match found {
+            Some(Statement { domain: Domain::Set { must, may }, words: w, .. }) => {
+                must.insert(member);
+                may.insert(member);
+                w.push_str(", ");
+                w.push_str(words);
+            }
+            _ => {
+                let mask = Mask::one(member);
+                let domain = Domain::Set { must: mask, may: mask };
+                self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() });
+            }
+        }
+    }
+
+    /// A set attribute of which some members were named: exactly these, but for groups that naming does not close.
+    pub fn listed(&self, id: AttributeId, named: Mask) -> Domain {
+        let Some(attribute) = self.attribute(id) else { return Domain::Set { must: named, may: named } };
+        let (Some(property), AttributeType::Set(kind)) = (attribute.closes, attribute.ty) else {
+            return Domain::Set { must: named, may: named };
+        };
+        let closed = named.iter().fold(Mask::EMPTY, |m, n| m.or(self.set_of(kind, n, property)));
+        let everyone = self.model.everyone(kind);
+        let open = everyone.iter().filter(|m| !self.set_of(kind, *m, property).meets(closed)).fold(named, |mut m, i| {
+            m.insert(i);
+            m
+        });
+        Domain::Set { must: named, may: open }
+    }
+
+    fn set_of(&self, kind: KindId, member: usize, property: PropertyId) -> Mask {
+        match self.model.member(kind, member).and_then(|e| e.facts.get(&property)).map(|f| &f.value) {
+            Some(Value::Set(mask)) => *mask,
+            _ => Mask::EMPTY,
+        }
+    }
+
+    /// Adds a member with its amount to an amounts attribute. Without an amount it lies in the usual window.
+    ///
+    /// # Errors
+    /// The member was named before.
+    pub fn add_amount(
+        &mut self,
+        id: AttributeId,
+        layer: usize,
+        member: usize,
+        amount: Option<Share>,
+        words: &str,
+    ) -> Result<(), Mistake> {
+        let Some(AttributeType::Amounts(kind)) = self.attribute(id).map(|a| a.ty) else { return Ok(()) };
+        let range = amount.unwrap_or_else(|| self.usual_amount(id, kind, member));
+        let count = self.model.everyone(kind).count();
+        let found = self.stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
+        match found {
+            Some(Statement { domain: Domain::Amounts(a), words: w, .. }) => {
+                if let Some(r) = a.ranges.get_mut(member) {
+                    if r.1 > 0 {
+                        return Err(Mistake::new("job::said-twice", format!("`{words}` is named twice")).help("say it once"));
+                    }
+                    *r = range;
+                }
+                w.push_str(", ");
+                w.push_str(words);
+            }
+            _ => {
+                let mut ranges = vec![(0, 0); count];
+                if let Some(r) = ranges.get_mut(member) {
+                    *r = range;
+                }
+                let domain = Domain::Amounts(Amounts { ranges, total: None, sums: Vec::new() });
+                self.stated.statements.push(Statement { attribute: id, layer, domain, words: words.to_owned() });
+            }
+        }
+        Ok(())
+    }
+
+    fn usual_amount(&self, id: AttributeId, kind: KindId, member: usize) -> Share {
+        let property = self.attribute(id).and_then(|a| a.unstated);
+        let value = property.and_then(|p| self.model.member(kind, member)?.facts.get(&p)).map(|f| &f.value);
+        match value {
+            Some(Value::Window(low, high)) => ((*low).max(1), *high),
+            _ => (1, whole(self.model)),
+        }
+    }
+
+    /// A blend from members with shares.
+    ///
+    /// # Errors
+    /// Shares that do not add up, are out of range or are given for some only.
+    pub fn blend(&self, id: AttributeId, parts: &[(usize, Option<Share>)]) -> Result<Domain, Mistake> {
+        let Some(AttributeType::Blend(kind)) = self.attribute(id).map(|a| a.ty) else {
+            return Err(Mistake::new("job::wrong-type", "this is no blend"));
+        };
+        let whole = whole(self.model);
+        let write = |s: i64| match self.model.dimension("percent").and_then(|d| self.model.dim(d)) {
+            Some(d) => d.write(s),
+            None => s.to_string(),
+        };
+        let mut ranges = vec![(0, 0); self.model.everyone(kind).count()];
+        for (member, share) in parts {
+            let Some(r) = ranges.get_mut(*member) else { continue };
+            if r.1 > 0 {
+                let name = self.model.member(kind, *member).map_or("", |e| e.name.as_str());
+                return Err(Mistake::new("job::said-twice", format!("{name} is named twice")).help("add its shares up"));
+            }
+            *r = match (share, parts.len()) {
+                (Some(s), _) => *s,
+                (None, 1) => (whole, whole),
+                // Present, share unknown.
+                (None, _) => (1, whole),
+            };
+            if r.0 < 0 || r.1 > whole || r.1 == 0 {
+                return Err(Mistake::new("job::share-out-of-range", format!("{} is no share of a cloth", write(r.0)))
+                    .help("shares lie above 0 % and up to 100 %"));
+            }
+        }
+        let low: i64 = ranges.iter().map(|r| r.0).sum();
+        let high: i64 = ranges.iter().map(|r| r.1).sum();
+        let all_stated = parts.iter().all(|p| p.1.is_some());
+        let slack = if all_stated && parts.len() >= 3 && low == high { whole / 100 } else { 0 };
+        if low - slack > whole || high + slack < whole {
+            return Err(Mistake::new("job::shares-do-not-add-up", format!("the shares add up to {}", write(if low > whole { low } else { high })))
+                .help("a composition adds up to 100 %; check the label"));
+        }
+        if low == high && low != whole {
+            // Labels round each share to a whole per cent: the sum of three or more may miss 100 by one.
+            for r in ranges.iter_mut().filter(|r| r.1 > 0) {
+                *r = (r.0 - slack, (r.1 + slack).min(whole));
+            }
+        }
+        Ok(Domain::Amounts(Amounts { ranges, total: Some(whole), sums: Vec::new() }))
+    }
+
+    /// The member of a kind that a text names.
+    ///
+    /// # Errors
+    /// No member has this name; the nearest are told.
+    pub fn member(&self, kind: KindId, text: &str) -> Result<usize, Mistake> {
+        self.names.find(kind, text).ok_or_else(|| {
+            let kind_name = self.model.kinds.get(kind.index()).map_or("name", |k| k.name.as_str());
+            self.unknown(&[kind], kind_name, text)
+        })
+    }
+
+    /// The mistake of an unknown name.
+    pub fn unknown(&self, kinds: &[KindId], what: &str, text: &str) -> Mistake {
+        let mut mistake = Mistake::new("job::unknown-name", format!("no {what} is called `{text}`"));
+        mistake.nearest = self.names.nearest(kinds, text);
+        let members: usize = kinds.iter().map(|k| self.model.everyone(*k).count()).sum();
+        if members <= 16 {
+            mistake.allowed = kinds.iter().flat_map(|k| self.model.names(*k, self.model.everyone(*k))).map(str::to_owned).collect();
+        }
+        let near: Vec<&str> = mistake.nearest.iter().map(String::as_str).collect();
+        let all: Vec<&str> = mistake.allowed.iter().map(String::as_str).collect();
+        mistake.help = if !near.is_empty() {
+            Some(format!("did you mean {}?", crate::diagnostic::one_of(&near)))
+        } else if !all.is_empty() {
+            Some(format!("known: {}", crate::diagnostic::one_of(&all)))
+        } else {
+            None
+        };
+        mistake
+    }
+
+    /// A colour given as `#rrggbb`: its lightness and chroma, and the named colour nearest to it.
+    ///
+    /// # Errors
+    /// The text is no such colour, or the vocabulary has no lightness for this attribute.
+    pub fn hex(&mut self, choice: AttributeId, layer: usize, text: &str) -> Result<(), Mistake> {
+        let Some(lab) = crate::colour::from_hex(text) else {
+            return Err(Mistake::new("job::bad-colour", format!("`{text}` is no colour")).help("write it like `#1b1b1f`"));
+        };
+        let followers = self.attributes(|a| a.follows.is_some_and(|f| f.0 == choice));
+        let Some(AttributeType::Choice(kind)) = self.attribute(choice).map(|a| a.ty) else {
+            return Err(Mistake::new("job::wrong-type", "no colour belongs here"));
+        };
+        let wanted = |property: PropertyId| match self.model.properties.get(property.index()).map(|p| p.name.as_str()) {
+            Some("lightness") => Some(lab.lightness),
+            Some("chroma") => Some(lab.chroma()),
+            _ => None,
+        };
+        // The nearest name stands in for what only names tell, such as whether a shade is known to bleed.
+        let distance = |member: usize| -> f64 {
+            let facts = self.model.member(kind, member).map(|e| &e.facts);
+            followers.iter().filter_map(|(_, a)| a.follows).fold(0.0, |sum, (_, property)| {
+                let known = match facts.and_then(|f| f.get(&property)).map(|f| &f.value) {
+                    Some(Value::Quantity(q)) => *q as f64 / 1000.0,
+                    _ => return f64::INFINITY,
+                };
+                sum + wanted(property).map_or(0.0, |w| (w - known).powi(2))
+            })
+        };
+        let members: Vec<usize> = self.model.everyone(kind).iter().collect();
+        let Some(nearest) = members.into_iter().min_by(|a, b| distance(*a).total_cmp(&distance(*b))) else {
+            return Err(Mistake::new("job::bad-colour", "no colours are known"));
+        };
+        for (id, attribute) in followers {
+            let Some(value) = attribute.follows.and_then(|f| wanted(f.1)) else { continue };
+            let steps = (value * 1000.0).round() as i64;
+            self.say(id, layer, Domain::Number { low: steps, high: steps }, text)?;
+        }
+        self.say(choice, layer, Domain::Choice(Mask::one(nearest)), text)
+    }
+
+    /// A quantity in the dimension of an attribute.
+    ///
+    /// # Errors
+    /// No number, no unit, another unit, or out of range.
+    pub fn quantity(&self, id: AttributeId, text: &str) -> Result<i64, Mistake> {
+        let dimension = match self.attribute(id).map(|a| a.ty) {
+            Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) => d,
+            _ => return Err(Mistake::new("job::wrong-type", "no quantity belongs here")),
+        };
+        crate::model::read_quantity(text, dimension, self.model)
+            .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))
+    }
+
+    /// A share or dose in per cent.
+    ///
+    /// # Errors
+    /// As [`Resolver::quantity`].
+    pub fn share(&self, text: &str) -> Result<i64, Mistake> {
+        let Some(percent) = self.model.dimension("percent") else {
+            return Err(Mistake::new("job::wrong-type", "no unit is declared for shares"));
+        };
+        let text = if Decimal::parse(text.trim()).is_some() { format!("{} %", text.trim()) } else { text.to_owned() };
+        crate::model::read_quantity(&text, percent, self.model)
+            .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))
+    }
+}
