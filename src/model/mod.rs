@@ -446,10 +446,14 @@ pub struct Attribute {
     pub ty: AttributeType,
     /// Who decides it.
     pub role: Role,
+    /// How answers call it.
+    pub label: String,
     /// What it means.
     pub says: String,
     /// The question that asks for it.
     pub ask: Option<String>,
+    /// For a setting: the derived quantity to aim for.
+    pub aim: Option<AttributeId>,
     /// Usual values first: ordinals, or one quantity, or yes (1) and no (0).
     pub usual: Vec<i64>,
     /// Assumptions in order: the first whose guard holds.
@@ -737,6 +741,21 @@ impl Effect {
             Self::Refuse(_) => "refuse",
             Self::Require(_) => "require",
             Self::Note { .. } => "note",
+        }
+    }
+}
+
+impl Effect {
+    /// The text for people, for effects that have one.
+    pub fn text(&self) -> Option<&Template> {
+        match self {
+            Self::Bound { text, .. }
+            | Self::Support { text, .. }
+            | Self::Note { text, .. }
+            | Self::Exclude(text)
+            | Self::Refuse(text)
+            | Self::Require(text) => Some(text),
+            Self::Derive { .. } => None,
         }
     }
 }

@@ -196,6 +196,7 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let role = f.need("role", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let per = f.get("per").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let says = f.need_text("says", reader).unwrap_or_default();
+    let label = f.text("label", reader).unwrap_or_else(|| name.replace('.', " "));
     let ask = f.text("ask", reader);
     let json = f.text("json", reader);
     let clause = f.text("clause", reader);
@@ -210,7 +211,7 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         w.done(reader);
     }
     // Values are read once the entities are known.
-    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes"] {
+    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes", "aim"] {
         let _ = f.get(later);
     }
     let span = f.span;
@@ -299,8 +300,10 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         per_layer: per.is_some(),
         ty,
         role,
+        label,
         says,
         ask,
+        aim: None,
         usual: Vec::new(),
         assume: Vec::new(),
         follows: None,
@@ -408,6 +411,14 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     });
     let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
     let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
+    let aim = f.get("aim").and_then(|node| {
+        let name = text(node, reader)?;
+        let found = model.attribute(&name).filter(|a| a.of(model).is_some_and(|a| a.role == Role::Derived));
+        if found.is_none() {
+            reader.report(Problem::new("knowledge::unknown-name", node.span, "here", format!("`{name}` is no derived attribute")));
+        }
+        found
+    });
     let mut assume = Vec::new();
     for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
         assume.extend(assumption(entry, &attribute, model, reader));
@@ -418,6 +429,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.follows = follows;
         own.unstated = unstated;
         own.closes = closes;
+        own.aim = aim;
         own.assume = assume;
     }
 }

@@ -1,10 +1,10 @@
 //! From model to program.
 
-use super::{Check, Clauses, Hidden, Instance, Literal, Need, Node, Num, Program, Slot, TestId};
+use super::{Check, Clauses, Hidden, Instance, Literal, Name, Need, Node, Num, Program, Said, Slot, TestId};
 use crate::job::{Layout, hidden_domain};
 use crate::model::{
     AttributeId, AttributeType, Combine, Effect, End, EntityId, Formula, Frame, KindId, Mask, Members, Model, Number,
-    Per, Place, PropertyId, PropertyType, Role, Scope, Shape, TestKind, Value,
+    Per, Piece, Place, PropertyId, PropertyType, Role, Scope, Shape, Template, TestKind, Value,
 };
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
@@ -39,7 +39,11 @@ pub fn compile(model: Arc<Model>) -> Program {
                 Effect::Derive { value: Some(value), .. } => Some(c.number(value, &elements)),
                 _ => None,
             };
-            instances.push(Instance { rule: index as u16, elements, presence, tests, clauses, value });
+            let text = match rule.effect.text() {
+                Some(template) if !clauses.is_empty() => c.text(template, &rule.scope, &elements),
+                _ => Vec::new(),
+            };
+            instances.push(Instance { rule: index as u16, elements, presence, tests, clauses, value, text });
         }
     }
     let mut needs = Vec::new();
@@ -584,6 +588,55 @@ impl Compiler<'_> {
                 (Num::None, _) | (_, Num::None) => Num::None,
                 (a, b) => Num::Max(Box::new(a), Box::new(b)),
             },
+        }
+    }
+
+    fn text(&mut self, template: &Template, scope: &Scope, elements: &[usize]) -> Vec<Said> {
+        let pieces = template.pieces.iter();
+        pieces
+            .map(|piece| match piece {
+                Piece::Text(t) => Said::Text(t.clone()),
+                Piece::Number(path, n, d) => Said::Number(path.clone(), self.number(n, elements), *d),
+                Piece::Range(path, a, b, d) => {
+                    Said::Range(path.clone(), self.number(a, elements), self.number(b, elements), *d)
+                }
+                Piece::Name(path, place) => {
+                    let kind = self.kind_at(place, scope);
+                    let found = self.find(place, elements);
+                    Said::Name(path.clone(), self.name(&found, kind))
+                }
+            })
+            .collect()
+    }
+
+    fn kind_at(&self, place: &Place, scope: &Scope) -> Option<KindId> {
+        match place {
+            Place::Attribute(id, _) => match id.of(self.model)?.ty {
+                AttributeType::Choice(k)
+                | AttributeType::Set(k)
+                | AttributeType::Blend(k)
+                | AttributeType::Amounts(k) => Some(k),
+                _ => None,
+            },
+            Place::Bound(i) => scope.bounds.get(*i).map(|b| b.kind),
+            Place::Property(_, p) => match self.model.properties.get(p.index())?.ty {
+                PropertyType::Choice(k) | PropertyType::Set(k) => Some(k),
+                _ => None,
+            },
+            Place::First(_) | Place::Last(_) => None,
+        }
+    }
+
+    fn name(&self, found: &Found, kind: Option<KindId>) -> Name {
+        let of = |m: usize| kind.and_then(|k| self.model.member(k, m)).map_or(String::new(), |e| e.name.clone());
+        match (found, kind) {
+            (Found::Member(m), _) | (Found::Value(Value::Choice(m)), _) => Name::Fixed(of(*m)),
+            (Found::Choice(slot) | Found::Slot(slot), Some(k)) => Name::Of(*slot, k),
+            (Found::Value(Value::Text(t)), _) => Name::Fixed(t.clone()),
+            (Found::Value(Value::Set(m)), Some(k)) => Name::Fixed(self.model.names(k, *m).join(", ")),
+            (Found::Switch(slot, arms), _) => Name::Switch(*slot, arms.iter().map(|a| self.name(a, kind)).collect()),
+            (Found::Value(Value::None), _) => Name::Fixed("none".to_owned()),
+            _ => Name::Fixed("not known".to_owned()),
         }
     }
 

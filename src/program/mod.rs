@@ -10,7 +10,8 @@ pub use compile::compile;
 use crate::condition::Comparison;
 pub use crate::job::Slot;
 use crate::job::{Domain, Layout};
-use crate::model::{AttributeId, Combine, End, EntityId, Frame, Mask, Model, Per, PropertyId};
+use crate::model::{AttributeId, Combine, End, EntityId, Frame, KindId, Mask, Model, Per, PropertyId};
+use crate::quantity::DimensionId;
 use std::sync::Arc;
 
 /// Index of an interned test.
@@ -109,6 +110,32 @@ pub struct Instance {
     pub clauses: Clauses,
     /// The value it bounds or derives.
     pub value: Option<Num>,
+    /// Its text for people.
+    pub text: Vec<Said>,
+}
+
+/// A piece of a text, with the path between its braces.
+#[derive(Debug, Clone)]
+pub enum Said {
+    /// Words.
+    Text(String),
+    /// A quantity.
+    Number(String, Num, DimensionId),
+    /// A window.
+    Range(String, Num, Num, DimensionId),
+    /// A name.
+    Name(String, Name),
+}
+
+/// A name that may hang on what is chosen.
+#[derive(Debug, Clone)]
+pub enum Name {
+    /// Known.
+    Fixed(String),
+    /// Members of a choice, set, blend or amounts.
+    Of(Slot, KindId),
+    /// Another for each member of a choice.
+    Switch(Slot, Vec<Name>),
 }
 
 /// A derived attribute or an end of a setting's window.

@@ -212,7 +212,10 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
             Domain::Set { .. } | Domain::Amounts(_) if material && first => said.clone(),
             _ => domain.and(said),
         };
-        job.stated.push((slot, statement.layer));
+        // Asked and not known is spoken of, but says nothing.
+        if *said != Domain::everything(attribute.ty, model) {
+            job.stated.push((slot, statement.layer));
+        }
     }
     job
 }
@@ -238,7 +241,7 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     decision
 }
 
-/// Takes the assumptions whose guard surely holds; `skip` is left open.
+/// Takes the assumptions whose guard surely holds, until no more does; `skip` is left open.
 fn assume(
     program: &Program,
     stated: &Stated,
@@ -246,19 +249,33 @@ fn assume(
     assumed: &mut Vec<Assumed>,
     skip: Option<(AttributeId, usize)>,
 ) {
+    // One assumption may be what the guard of another waits for.
+    while let Some((taken, narrowed)) = next_assumption(program, stated, job, assumed, skip) {
+        *job = narrowed;
+        assumed.push(taken);
+    }
+}
+
+fn next_assumption(
+    program: &Program,
+    stated: &Stated,
+    job: &JobSet,
+    assumed: &[Assumed],
+    skip: Option<(AttributeId, usize)>,
+) -> Option<(Assumed, JobSet)> {
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
         let layers = if attribute.per_layer { job.layers.len() } else { 1 };
         for layer in 0..layers {
             let slot = slot_of(program, id);
             let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
-            if skip == Some((id, layer)) || settled || stated.mentions(id, layer) {
+            let taken = assumed.iter().any(|a| a.attribute == id && a.layer == layer);
+            if taken || settled || skip == Some((id, layer)) || stated.mentions(id, layer) {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
                 let guard = program.guards.get(index).and_then(|g| g.get(number)).and_then(Option::as_ref);
-                let holds = guard.is_none_or(|g| Evaluation::new(program, job).clauses(g, layer) == Truth::True);
-                if !holds {
+                if guard.is_some_and(|g| Evaluation::new(program, job).clauses(g, layer) != Truth::True) {
                     continue;
                 }
                 let mut tried = job.clone();
@@ -267,13 +284,12 @@ fn assume(
                 }
                 // An assumption gives way to what was said.
                 if propagate(program, &mut tried) {
-                    *job = tried;
-                    assumed.push(Assumed { attribute: id, layer, index: number, changes_to: None });
-                    break;
+                    return Some((Assumed { attribute: id, layer, index: number, changes_to: None }, tried));
                 }
             }
         }
     }
+    None
 }
 
 fn domain_of(assumption: &Assumption, ty: AttributeType) -> Domain {
@@ -606,21 +622,6 @@ fn sensitivity(program: &Program, stated: &Stated, decision: &mut Decision, budg
         *budget -= before - share;
         if let Some(a) = decision.assumed.get_mut(position) {
             a.changes_to = changed;
-        }
-    }
-}
-
-impl Effect {
-    /// The text for people, for effects that have one.
-    pub fn text(&self) -> Option<&crate::model::Template> {
-        match self {
-            Self::Bound { text, .. }
-            | Self::Support { text, .. }
-            | Self::Note { text, .. }
-            | Self::Exclude(text)
-            | Self::Refuse(text)
-            | Self::Require(text) => Some(text),
-            Self::Derive { .. } => None,
         }
     }
 }

@@ -204,6 +204,9 @@ fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -
             let Some(Domain::Choice(possible)) = job.domain(*slot, layer).cloned() else {
                 return false;
             };
+            if let Some(arm) = possible.only().and_then(|m| arms.get(m)) {
+                return narrow(program, job, Literal { test: *arm, negated: literal.negated }, layer);
+            }
             let kept = {
                 let evaluation = Evaluation::new(program, job);
                 let mut kept = Mask::EMPTY;
