@@ -92,6 +92,31 @@ pub enum Comparison {
 }
 
 impl Comparison {
+    /// The one that holds where this one does not.
+    #[must_use]
+    pub fn opposite(self) -> Self {
+        match self {
+            Self::Less => Self::AtLeast,
+            Self::AtMost => Self::More,
+            Self::More => Self::AtMost,
+            Self::AtLeast => Self::Less,
+            Self::Equal => Self::Unequal,
+            Self::Unequal => Self::Equal,
+        }
+    }
+
+    /// The one that says the same with its sides swapped.
+    #[must_use]
+    pub fn mirrored(self) -> Self {
+        match self {
+            Self::Less => Self::More,
+            Self::AtMost => Self::AtLeast,
+            Self::More => Self::Less,
+            Self::AtLeast => Self::AtMost,
+            Self::Equal | Self::Unequal => self,
+        }
+    }
+
     /// How it is written.
     pub fn symbol(self) -> &'static str {
         match self {

@@ -16,3 +16,4 @@ pub mod names;
 pub mod question;
 pub mod resolve;
 pub mod json_job;
+pub mod answer;

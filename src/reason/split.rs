@@ -244,33 +244,12 @@ fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -
             if left.none != Truth::False || right.none != Truth::False {
                 return false;
             }
-            let op = if wanted { *op } else { opposite(*op) };
-            let first = left.low == left.high && limit(job, b, mirrored(op), left.low, layer);
+            let op = if wanted { *op } else { op.opposite() };
+            let first = left.low == left.high && limit(job, b, op.mirrored(), left.low, layer);
             let second = right.low == right.high && limit(job, a, op, right.low, layer);
             first || second
         }
         _ => false,
-    }
-}
-
-fn opposite(op: Comparison) -> Comparison {
-    match op {
-        Comparison::Less => Comparison::AtLeast,
-        Comparison::AtMost => Comparison::More,
-        Comparison::More => Comparison::AtMost,
-        Comparison::AtLeast => Comparison::Less,
-        Comparison::Equal => Comparison::Unequal,
-        Comparison::Unequal => Comparison::Equal,
-    }
-}
-
-fn mirrored(op: Comparison) -> Comparison {
-    match op {
-        Comparison::Less => Comparison::More,
-        Comparison::AtMost => Comparison::AtLeast,
-        Comparison::More => Comparison::Less,
-        Comparison::AtLeast => Comparison::AtMost,
-        other => other,
     }
 }
 
@@ -307,7 +286,7 @@ fn limit(job: &mut JobSet, num: &Num, op: Comparison, value: i64, layer: usize) 
         },
         Num::Subtract(a, b) => match (a.as_ref(), b.as_ref()) {
             (inner, Num::Constant(c)) => limit(job, inner, op, value + c, layer),
-            (Num::Constant(c), inner) => limit(job, inner, mirrored(op), c - value, layer),
+            (Num::Constant(c), inner) => limit(job, inner, op.mirrored(), c - value, layer),
             _ => false,
         },
         _ => false,
@@ -521,7 +500,7 @@ fn split_compare(
         }
     }
     if left.low == left.high {
-        let mirrored = mirrored(op);
+        let mirrored = op.mirrored();
         for threshold in [cut_at(mirrored, left.low), left.low] {
             if let Some(parts) = cut(evaluation.job, b, threshold, layer) {
                 return Some(if matches!(mirrored, Comparison::More | Comparison::AtLeast) {

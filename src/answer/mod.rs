@@ -1,0 +1,188 @@
+//! The answer: verdict, reasons and what to do, with its own names, places and citations.
+//!
+//! Renderers and callers see answers only, never the model.
+
+mod branches;
+mod build;
+mod changes;
+mod words;
+
+pub use build::{Context, answer, contradiction_words};
+
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+/// The answer to one job. The field names are the JSON contract.
+#[derive(Debug, Clone, Serialize)]
+pub struct Answer {
+    /// Version of the contract.
+    pub schema: i64,
+    /// The caller's id.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub id: Option<Value>,
+    /// The caller's own data.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ext: Option<Value>,
+    /// Where the print sits, for one of several.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub position: Option<String>,
+    /// `yes`, `yes-if`, `no` or `depends`.
+    pub verdict: &'static str,
+    /// Its code.
+    pub code: &'static str,
+    /// One sentence.
+    pub summary: String,
+    /// What the verdict rests on, best supported first.
+    pub reasons: Vec<Reason>,
+    /// What must be done for it to work.
+    pub conditions: Vec<Said>,
+    /// What can hurt people, goods or the law.
+    pub cautions: Vec<Said>,
+    /// Advice.
+    pub advice: Vec<Said>,
+    /// How to print it.
+    pub recipe: Option<Recipe>,
+    /// What decides, where it is open.
+    pub depends_on: Vec<Deciding>,
+    /// The branches of an open answer: no if …
+    pub rows: Vec<Branch>,
+    /// What works whatever the open facts are.
+    pub safe_way: Option<Fix>,
+    /// What was taken for granted.
+    pub assumed: Vec<Assumed>,
+    /// Small changes that would make it work.
+    pub fixes: Vec<Fix>,
+    /// Other inks that work.
+    pub alternatives: Vec<Fix>,
+    /// The weakest basis among what decides.
+    pub evidence: &'static str,
+    /// What was understood.
+    pub job: Map<String, Value>,
+    /// Which knowledge answered.
+    pub knowledge: KnowledgeId,
+    /// The prints, where there are several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub prints: Vec<Answer>,
+}
+
+/// A reason, with what it rests on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reason {
+    /// Stable code: a rule's id, `stated`, `assumed` or `knowledge`.
+    pub code: String,
+    /// For people.
+    pub text: String,
+    /// The values in the text.
+    pub values: Map<String, Value>,
+    /// The rule.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rule: Option<String>,
+    /// How well it is supported.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub basis: Option<&'static str>,
+    /// Where it was published.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+    /// The layer of knowledge it comes from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub layer: Option<String>,
+    /// File and line.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// What it rests on.
+    pub because: Vec<Reason>,
+}
+
+/// A condition, caution or piece of advice.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Said {
+    /// Stable code: the rule's id.
+    pub code: String,
+    /// For people.
+    pub text: String,
+    /// The values in the text.
+    pub values: Map<String, Value>,
+    /// What it is about, for a caution.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub about: Option<String>,
+    /// Only in this case; in every case where absent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub when: Option<String>,
+    /// How well it is supported.
+    pub basis: &'static str,
+    /// Where it was published.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+}
+
+/// How to print it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Recipe {
+    /// Windows of settings by JSON key.
+    pub settings: Map<String, Value>,
+    /// Steps in order.
+    pub steps: Vec<Value>,
+    /// Amounts for the run.
+    pub quantities: Vec<Value>,
+    /// Tests before and after.
+    pub tests: Vec<Value>,
+}
+
+/// A fact that decides.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Deciding {
+    /// The attribute.
+    pub attribute: String,
+    /// The question that asks for it.
+    pub ask: String,
+    /// What each answer leads to.
+    pub branches: Vec<Branch>,
+}
+
+/// A branch.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Branch {
+    /// The values of this branch, in words.
+    pub values: Vec<String>,
+    /// Its verdict.
+    pub verdict: &'static str,
+    /// The code of what decides there.
+    pub code: String,
+    /// For people.
+    pub text: String,
+}
+
+/// Something taken for granted.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Assumed {
+    /// The attribute.
+    pub attribute: String,
+    /// What was assumed.
+    pub value: Value,
+    /// In words.
+    pub text: String,
+    /// The verdict that could be reached if it is wrong.
+    pub changes_to: Option<&'static str>,
+}
+
+/// Changes and the verdict they lead to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Fix {
+    /// What to change.
+    pub changes: Vec<String>,
+    /// The verdict then.
+    pub verdict: &'static str,
+}
+
+/// Which knowledge answered.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct KnowledgeId {
+    /// Version of the built-in knowledge.
+    pub version: &'static str,
+    /// Version of the engine.
+    pub engine: &'static str,
+    /// Digest of the meaning.
+    pub digest: String,
+    /// Overlays on top of it.
+    pub overlays: Vec<String>,
+}

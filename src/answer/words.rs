@@ -1,0 +1,449 @@
+//! Values and conditions in words.
+
+use crate::condition::Comparison;
+use crate::job::{Domain, JobSet, Slot};
+use crate::model::{AttributeId, AttributeType, KindId, Mask};
+use crate::program::{Check, Literal, Name, Num, Program, Said};
+use crate::quantity::{DimensionId, LEAST, MOST};
+use crate::reason::evaluate::{Evaluation, Interval, Truth};
+use serde_json::{Map, Value, json};
+
+/// `a, b or c`.
+pub(super) fn one_of(words: &[String]) -> String {
+    joined(words, "or")
+}
+
+/// `a, b and c`.
+pub(super) fn all_of(words: &[String]) -> String {
+    joined(words, "and")
+}
+
+fn joined(words: &[String], last: &str) -> String {
+    match words.split_last() {
+        None => String::new(),
+        Some((one, [])) => one.clone(),
+        Some((end, rest)) => format!("{} {last} {end}", rest.join(", ")),
+    }
+}
+
+/// An interval with its unit.
+pub(super) fn quantity(program: &Program, i: Interval, dimension: DimensionId) -> String {
+    let Some(d) = program.model.dim(dimension) else { return String::new() };
+    if i.none == Truth::True {
+        return "none".to_owned();
+    }
+    match (i.low <= LEAST, i.high >= MOST) {
+        (true, true) => "any value".to_owned(),
+        (true, false) => format!("at most {}", d.write(i.high)),
+        (false, true) => format!("at least {}", d.write(i.low)),
+        _ if i.low == i.high => d.write(i.low),
+        _ => format!("{} to {}", d.write(i.low), d.write(i.high)),
+    }
+}
+
+/// An instance's text at a layer, and the values in it.
+pub(super) fn text(e: &Evaluation<'_>, pieces: &[Said], layer: usize) -> (String, Map<String, Value>) {
+    let mut words = String::new();
+    let mut values = Map::new();
+    for piece in pieces {
+        match piece {
+            Said::Text(t) => words.push_str(t),
+            Said::Number(path, num, dimension) => {
+                let said = quantity(e.program, e.number(num, layer), *dimension);
+                words.push_str(&said);
+                values.insert(path.clone(), said.into());
+            }
+            Said::Range(path, low, high, dimension) => {
+                let (a, b) = (e.number(low, layer), e.number(high, layer));
+                let said = quantity(e.program, Interval { low: a.low, high: b.high, none: a.none }, *dimension);
+                words.push_str(&said);
+                values.insert(path.clone(), said.into());
+            }
+            Said::Name(path, name) => {
+                let said = name_of(e, name, layer);
+                words.push_str(&said);
+                values.insert(path.clone(), said.into());
+            }
+        }
+    }
+    (words, values)
+}
+
+fn name_of(e: &Evaluation<'_>, name: &Name, layer: usize) -> String {
+    match name {
+        Name::Fixed(text) => text.clone(),
+        Name::Of(slot, kind) => match e.domain(*slot, layer) {
+            Some(Domain::Choice(m)) => choice(e.program, *kind, *m),
+            Some(Domain::Set { must, .. }) => listed(e.program, *kind, *must),
+            Some(Domain::Amounts(a)) => {
+                let mut present = Mask::EMPTY;
+                a.ranges.iter().enumerate().filter(|(_, r)| r.0 > 0).for_each(|(i, _)| present.insert(i));
+                listed(e.program, *kind, present)
+            }
+            _ => String::new(),
+        },
+        Name::Switch(slot, arms) => match e.domain(*slot, layer) {
+            Some(Domain::Choice(m)) => {
+                let mut words: Vec<String> = m.iter().filter_map(|i| arms.get(i)).map(|a| name_of(e, a, layer)).collect();
+                words.dedup();
+                one_of(&words)
+            }
+            _ => String::new(),
+        },
+    }
+}
+
+fn listed(program: &Program, kind: KindId, mask: Mask) -> String {
+    let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
+    if names.is_empty() { "none".to_owned() } else { all_of(&names) }
+}
+
+/// The members of a choice in words; many are counted rather than listed.
+fn choice(program: &Program, kind: KindId, mask: Mask) -> String {
+    let everyone = program.model.everyone(kind);
+    let (name, plural) = program.model.kinds.get(kind.index()).map_or(("", ""), |k| (k.name.as_str(), k.plural.as_str()));
+    let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
+    if mask == everyone {
+        format!("any {name}")
+    } else if names.len() <= 6 {
+        one_of(&names)
+    } else {
+        let few: Vec<String> = names.iter().take(5).cloned().collect();
+        format!("one of {} {plural} ({}, …)", names.len(), few.join(", "))
+    }
+}
+
+/// A domain in words and as JSON.
+pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (String, Value) {
+    let Some(attribute) = id.of(&program.model) else { return (String::new(), Value::Null) };
+    match (domain, attribute.ty) {
+        (Domain::Choice(m), AttributeType::Choice(k)) => {
+            let words = choice(program, k, *m);
+            let ids: Vec<&str> = m.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();
+            (words, if let [one] = ids.as_slice() { json!(one) } else { json!(ids) })
+        }
+        (Domain::YesNo { yes, no }, _) => match (yes, no) {
+            (true, false) => ("yes".to_owned(), json!(true)),
+            (false, true) => ("no".to_owned(), json!(false)),
+            _ => ("yes or no".to_owned(), Value::Null),
+        },
+        (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => {
+            (quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d), window(program, *low, *high, d))
+        }
+        (Domain::Set { must, may }, AttributeType::Set(k)) => {
+            let ids: Vec<&str> = must.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();
+            let words = listed(program, k, *must);
+            let open = may.without(*must);
+            (if open.is_empty() { words } else { format!("{words}, perhaps others") }, json!(ids))
+        }
+        (Domain::Amounts(a), AttributeType::Blend(k) | AttributeType::Amounts(k)) => {
+            let percent = program.model.dimension("percent");
+            let mut object = Map::new();
+            let mut words = Vec::new();
+            for (i, (low, high)) in a.ranges.iter().enumerate().filter(|(_, r)| r.1 > 0) {
+                let (Some(e), Some(d)) = (program.model.member(k, i), percent) else { continue };
+                let said = quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d);
+                words.push(format!("{said} {}", e.name));
+                object.insert(e.id.clone(), window(program, *low, *high, d));
+            }
+            let many = words.len() > 8;
+            (if many { "any composition".to_owned() } else { words.join(", ") }, if many { Value::Null } else { object.into() })
+        }
+        _ => (String::new(), Value::Null),
+    }
+}
+
+/// `{"value":…,"unit":…}` or `{"min":…,"max":…,"unit":…}` in UCUM.
+pub(super) fn window(program: &Program, low: i64, high: i64, dimension: DimensionId) -> Value {
+    let Some(d) = program.model.dim(dimension) else { return Value::Null };
+    let unit = d.units.first().map_or("1", |u| u.ucum.as_str());
+    let number = |s: i64| rounded(d.reading(s, 0));
+    match (low <= LEAST, high >= MOST) {
+        _ if low == high => json!({"value": number(low), "unit": unit}),
+        (true, true) => Value::Null,
+        (true, false) => json!({"max": number(high), "unit": unit}),
+        (false, true) => json!({"min": number(low), "unit": unit}),
+        (false, false) => json!({"min": number(low), "max": number(high), "unit": unit}),
+    }
+}
+
+/// A reading with at most three decimals, whole where it is whole.
+pub(super) fn rounded(number: f64) -> Value {
+    let rounded = (number * 1000.0).round() / 1000.0;
+    if rounded.fract() == 0.0 { json!(rounded as i64) } else { json!(rounded) }
+}
+
+/// The attribute kept at a slot.
+pub(super) fn attribute_at(program: &Program, slot: Slot) -> Option<AttributeId> {
+    let index = match slot {
+        Slot::Root(i) => program.layout.root.get(usize::from(i)),
+        Slot::This(i) | Slot::Below(i) => program.layout.layer.get(usize::from(i)),
+        Slot::Hidden(_) => None,
+    };
+    index.map(|i| AttributeId(*i as u16))
+}
+
+/// A literal in words, with the attributes that it hangs on. Derived tests are told by what decides them at the
+/// witness.
+pub(super) fn literal(
+    e: &Evaluation<'_>,
+    witness: &JobSet,
+    literal: Literal,
+    layer: usize,
+    out: &mut Vec<(Slot, String)>,
+    depth: u32,
+) {
+    if depth == 0 {
+        return;
+    }
+    let program = e.program;
+    let Some(check) = program.tests.get(literal.test.index()) else { return };
+    match check {
+        Check::OneOf(slot, mask) => {
+            if let Some(words) = choice_words(e, *slot, layer, *mask, literal.negated) {
+                out.push((*slot, words));
+            }
+        }
+        Check::Switch(slot, arms) => {
+            let Some(Domain::Choice(possible)) = e.domain(*slot, layer) else { return };
+            if let Some(only) = possible.only() {
+                if let Some(arm) = arms.get(only) {
+                    self::literal(e, witness, Literal { test: *arm, negated: literal.negated }, layer, out, depth - 1);
+                }
+                return;
+            }
+            let wanted = if literal.negated { Truth::False } else { Truth::True };
+            let mut mask = Mask::EMPTY;
+            possible.iter().filter(|m| arms.get(*m).is_some_and(|a| e.test(*a, layer) == wanted)).for_each(|m| mask.insert(m));
+            if let Some(words) = choice_words(e, *slot, layer, mask, false) {
+                out.push((*slot, words));
+            }
+        }
+        Check::Holds(slot) => {
+            let words = match attribute_at(program, *slot).and_then(|id| id.of(&program.model)) {
+                Some(a) if literal.negated => match a.words.1.first() {
+                    Some(no) => format!("it is {no}"),
+                    None => format!("not so: {}", a.says),
+                },
+                Some(a) => a.says.clone(),
+                None => hidden_words(program, *slot, if literal.negated { "no" } else { "yes" }),
+            };
+            out.push((*slot, words));
+        }
+        Check::Has(slot, mask) => {
+            let names = members(e, *slot, *mask, layer);
+            let label = label(program, *slot);
+            out.push((*slot, format!("{label}: {}{}", if literal.negated { "no " } else { "" }, names)));
+        }
+        Check::Among(choice, _) => {
+            out.push((*choice, format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" })));
+        }
+        Check::Compare(a, op, b) => compare(e, witness, (a, *op, b), literal, layer, out, depth),
+        Check::Derived(node, _) => node_words(e, witness, *node, layer, out, depth),
+        Check::Some(slot, _) => {
+            out.push((*slot, label(program, *slot)));
+        }
+        Check::Constant(_) | Check::First(_) | Check::Last(_) | Check::Stated(_) => {}
+    }
+}
+
+fn label(program: &Program, slot: Slot) -> String {
+    match attribute_at(program, slot).and_then(|id| id.of(&program.model)) {
+        Some(a) => a.label.clone(),
+        None => hidden_words(program, slot, ""),
+    }
+}
+
+fn hidden_words(program: &Program, slot: Slot, value: &str) -> String {
+    let Slot::Hidden(i) = slot else { return String::new() };
+    let Some(hidden) = program.hidden.get(usize::from(i)) else { return String::new() };
+    let entity = program.model.entities.get(hidden.entity.index()).map_or("", |e| e.name.as_str());
+    let says = program.model.properties.get(hidden.property.index()).map_or("", |p| p.says.as_str());
+    format!("of this {entity}: {says}: {value}").trim_end_matches(": ").to_owned()
+}
+
+fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negated: bool) -> Option<String> {
+    let Domain::Choice(possible) = e.domain(slot, layer)? else { return None };
+    let id = attribute_at(e.program, slot)?;
+    let AttributeType::Choice(kind) = id.of(&e.program.model)?.ty else { return None };
+    let (meant, rest) = if negated {
+        (possible.without(mask), possible.and(mask))
+    } else {
+        (possible.and(mask), possible.without(mask))
+    };
+    let label = label(e.program, slot);
+    // The shorter list tells it better.
+    Some(if meant.count() > 6 && rest.count() < meant.count() {
+        format!("{label} is not {}", choice(e.program, kind, rest))
+    } else {
+        format!("{label} is {}", choice(e.program, kind, meant))
+    })
+}
+
+fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask, layer: usize) -> String {
+    let _ = layer;
+    let kind = attribute_at(e.program, slot).and_then(|id| id.of(&e.program.model)).and_then(|a| match a.ty {
+        AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => Some(k),
+        _ => None,
+    });
+    let Some(kind) = kind else { return String::new() };
+    // A class is told by its name.
+    let class = e.program.model.entities.iter().find(|x| x.kind == kind && x.ordinal.is_none() && x.members == mask);
+    match (mask.count(), class) {
+        (2.., Some(class)) => class.name.clone(),
+        _ => {
+            let names: Vec<String> = e.program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
+            one_of(&names)
+        }
+    }
+}
+
+fn compare(
+    e: &Evaluation<'_>,
+    witness: &JobSet,
+    test: (&Num, Comparison, &Num),
+    literal: Literal,
+    layer: usize,
+    out: &mut Vec<(Slot, String)>,
+    depth: u32,
+) {
+    let (a, op, b) = test;
+    let op = if literal.negated { op.opposite() } else { op };
+    for (side, op, other) in [(a, op, b), (b, op.mirrored(), a)] {
+        let value = e.number(other, layer);
+        let known = value.low == value.high && value.none == Truth::False;
+        let (slot, subject, dimension) = match side {
+            Num::Slot(slot) => {
+                let dimension = attribute_at(e.program, *slot).and_then(|id| id.of(&e.program.model)).and_then(|x| match x.ty {
+                    AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
+                    _ => None,
+                });
+                (*slot, label(e.program, *slot), dimension)
+            }
+            Num::Amount(slot, mask) => {
+                (*slot, format!("share of {}", members(e, *slot, *mask, layer)), e.program.model.dimension("percent"))
+            }
+            Num::Switch(slot, _) => {
+                // Which members make it true?
+                let Some(Domain::Choice(possible)) = e.domain(*slot, layer) else { continue };
+                if possible.only().is_some() {
+                    continue;
+                }
+                let mut mask = Mask::EMPTY;
+                for m in possible.iter() {
+                    let mut job = e.job.clone();
+                    if let Some(d) = job.domain_mut(*slot, layer) {
+                        *d = Domain::Choice(Mask::one(m));
+                    }
+                    let truth = Evaluation::new(e.program, &job).literal(literal, layer);
+                    if truth != Truth::False {
+                        mask.insert(m);
+                    }
+                }
+                if let Some(words) = choice_words(e, *slot, layer, mask, false) {
+                    out.push((*slot, words));
+                }
+                continue;
+            }
+            Num::Node(node, _) => {
+                node_words(e, witness, *node, layer, out, depth - 1);
+                continue;
+            }
+            _ => continue,
+        };
+        let Some(dimension) = dimension else {
+            out.push((slot, subject));
+            continue;
+        };
+        // A quantity that follows a choice is told by the choice.
+        if let Some(leader) = follows(e.program, slot) {
+            if told_by_leader(e, slot, leader, literal, layer, out) {
+                continue;
+            }
+        }
+        let relation = match op {
+            Comparison::Less => "under",
+            Comparison::AtMost => "at most",
+            Comparison::More => "over",
+            Comparison::AtLeast => "at least",
+            Comparison::Equal => "exactly",
+            Comparison::Unequal => "other than",
+        };
+        if known {
+            out.push((slot, format!("{subject} {relation} {}", quantity(e.program, value, dimension))));
+        } else {
+            out.push((slot, subject));
+        }
+    }
+}
+
+fn follows(program: &Program, slot: Slot) -> Option<Slot> {
+    let (leader, _) = attribute_at(program, slot)?.of(&program.model)?.follows?;
+    Some(match (crate::reason::split::slot_of(program, leader), slot) {
+        (Slot::This(i), Slot::Below(_)) => Slot::Below(i),
+        (other, _) => other,
+    })
+}
+
+fn told_by_leader(
+    e: &Evaluation<'_>,
+    slot: Slot,
+    leader: Slot,
+    literal: Literal,
+    layer: usize,
+    out: &mut Vec<(Slot, String)>,
+) -> bool {
+    let Some(Domain::Choice(possible)) = e.domain(leader, layer).cloned() else { return false };
+    if possible.only().is_some() || e.job.is_stated(slot, layer) {
+        return false;
+    }
+    let mut mask = Mask::EMPTY;
+    for m in possible.iter() {
+        let mut job = e.job.clone();
+        if let Some(d) = job.domain_mut(leader, layer) {
+            *d = Domain::Choice(Mask::one(m));
+        }
+        let left = crate::reason::split::propagate(e.program, &mut job);
+        if left && Evaluation::new(e.program, &job).literal(literal, layer) != Truth::False {
+            mask.insert(m);
+        }
+    }
+    match choice_words(e, leader, layer, mask, false) {
+        Some(words) => {
+            out.push((leader, words));
+            true
+        }
+        None => false,
+    }
+}
+
+/// What decides a derived value at the witness and is open on the set.
+fn node_words(e: &Evaluation<'_>, witness: &JobSet, node: u16, layer: usize, out: &mut Vec<(Slot, String)>, depth: u32) {
+    let there = Evaluation::new(e.program, witness);
+    let Some(own) = e.program.nodes.get(usize::from(node)) else { return };
+    for index in &own.from {
+        let Some(instance) = e.program.instance(*index) else { continue };
+        let per = e.program.per(instance);
+        let frames = if own.per_layer && per != crate::model::Per::Job { layer..layer + 1 } else { e.frames(per) };
+        for frame in frames {
+            // What contributes there but not everywhere, or everywhere but not there.
+            if e.fires(instance, frame) != Truth::Open {
+                continue;
+            }
+            let fires = there.fires(instance, frame) == Truth::True;
+            for clause in &instance.clauses {
+                if fires && there.clause(clause, frame) != Truth::True {
+                    continue;
+                }
+                for l in clause.iter().filter(|l| e.literal(**l, frame) == Truth::Open) {
+                    if fires {
+                        literal(e, witness, *l, frame, out, depth.saturating_sub(1));
+                    } else if there.literal(*l, frame) == Truth::False {
+                        let opposite = Literal { test: l.test, negated: !l.negated };
+                        literal(e, witness, opposite, frame, out, depth.saturating_sub(1));
+                    }
+                }
+            }
+        }
+    }
+}
