@@ -83,7 +83,10 @@ pub fn read(value: &Value, model: &Model, names: &Names) -> Result<Job, Vec<JobE
     match object.get("schema") {
         None => {}
         Some(v) if v.as_i64() == Some(SCHEMA) => {}
-        Some(_) => r.fail("/schema", Mistake::new("json::schema", "this schema is not known").help(format!("send \"schema\":{SCHEMA}"))),
+        Some(_) => r.fail(
+            "/schema",
+            Mistake::new("json::schema", "this schema is not known").help(format!("send \"schema\":{SCHEMA}")),
+        ),
     }
     let detail = match object.get("detail").map(|d| d.as_str()) {
         None | Some(Some("full")) => Detail::Full,
@@ -198,7 +201,8 @@ impl<'a> JsonReader<'a> {
             return None;
         };
         let Some(layers) = object.get("layers").and_then(Value::as_array).filter(|l| !l.is_empty()) else {
-            let m = Mistake::new("json::missing-key", "a print needs its layers").help("add \"layers\": [{\"ink\": …}], bottom first");
+            let m = Mistake::new("json::missing-key", "a print needs its layers")
+                .help("add \"layers\": [{\"ink\": …}], bottom first");
             self.fail(&format!("{pointer}/layers"), m);
             return None;
         };
@@ -268,7 +272,13 @@ impl<'a> JsonReader<'a> {
             match value.as_object() {
                 Some(inner) => {
                     for (key, value) in inner {
-                        self.key(resolver, layer, &format!("{path}.{key}"), value, &format!("{pointer}/{}", escape(key)));
+                        self.key(
+                            resolver,
+                            layer,
+                            &format!("{path}.{key}"),
+                            value,
+                            &format!("{pointer}/{}", escape(key)),
+                        );
                     }
                 }
                 None => self.fail(pointer, Mistake::new("json::wrong-type", format!("`{path}` is a JSON object"))),
@@ -291,7 +301,15 @@ impl<'a> JsonReader<'a> {
         self.fail(pointer, m);
     }
 
-    fn value(&mut self, resolver: &mut Resolver<'a>, id: AttributeId, attribute: &Attribute, layer: usize, value: &Value, pointer: &str) {
+    fn value(
+        &mut self,
+        resolver: &mut Resolver<'a>,
+        id: AttributeId,
+        attribute: &Attribute,
+        layer: usize,
+        value: &Value,
+        pointer: &str,
+    ) {
         // Asked and not known: said, and everything is still possible.
         if value.as_str() == Some("unknown") {
             let domain = Domain::everything(attribute.ty, self.model);
@@ -304,7 +322,14 @@ impl<'a> JsonReader<'a> {
                 None => self.fail(pointer, Mistake::new("json::wrong-type", "this is one text")),
             },
             AttributeType::YesNo => match value.as_bool() {
-                Some(yes) => self.say(resolver, id, layer, Domain::YesNo { yes, no: !yes }, if yes { "yes" } else { "no" }, pointer),
+                Some(yes) => self.say(
+                    resolver,
+                    id,
+                    layer,
+                    Domain::YesNo { yes, no: !yes },
+                    if yes { "yes" } else { "no" },
+                    pointer,
+                ),
                 None => self.fail(pointer, Mistake::new("json::wrong-type", "this is true or false")),
             },
             AttributeType::Set(kind) => {
@@ -328,20 +353,31 @@ impl<'a> JsonReader<'a> {
                         Err(m) => self.fail(&at, m),
                     }
                 }
-                let domain = if items.is_empty() { Domain::Set { must: named, may: named } } else { resolver.listed(id, named) };
+                let domain =
+                    if items.is_empty() { Domain::Set { must: named, may: named } } else { resolver.listed(id, named) };
                 let words = if words.is_empty() { "none".to_owned() } else { words.join(", ") };
                 self.say(resolver, id, layer, domain, &words, pointer);
             }
             AttributeType::Blend(_) => self.blend(resolver, id, value, pointer),
             AttributeType::Amounts(_) => self.amounts(resolver, id, attribute, layer, value, pointer),
             AttributeType::Quantity(_) | AttributeType::Setting(_) => match self.interval(resolver, id, value) {
-                Ok(((low, high), words)) => self.say(resolver, id, layer, Domain::Number { low, high }, &words, pointer),
+                Ok(((low, high), words)) => {
+                    self.say(resolver, id, layer, Domain::Number { low, high }, &words, pointer)
+                }
                 Err(m) => self.fail(pointer, m),
             },
         }
     }
 
-    fn say(&mut self, resolver: &mut Resolver<'a>, id: AttributeId, layer: usize, domain: Domain, words: &str, pointer: &str) {
+    fn say(
+        &mut self,
+        resolver: &mut Resolver<'a>,
+        id: AttributeId,
+        layer: usize,
+        domain: Domain,
+        words: &str,
+        pointer: &str,
+    ) {
         if let Err(m) = resolver.say(id, layer, domain, words) {
             self.fail(pointer, m);
         }
@@ -363,7 +399,12 @@ impl<'a> JsonReader<'a> {
     }
 
     /// A quantity as text, as `{"value":160,"unit":"Cel"}`, or as `{"min":…,"max":…,"unit":…}`.
-    fn interval(&self, resolver: &Resolver<'a>, id: AttributeId, value: &Value) -> Result<((i64, i64), String), Mistake> {
+    fn interval(
+        &self,
+        resolver: &Resolver<'a>,
+        id: AttributeId,
+        value: &Value,
+    ) -> Result<((i64, i64), String), Mistake> {
         let shape = || {
             Mistake::new("json::wrong-type", "this is a quantity with its unit")
                 .help("write it like \"160 °C\", or {\"value\": 160, \"unit\": \"Cel\"}")
@@ -376,7 +417,8 @@ impl<'a> JsonReader<'a> {
                 let unit = o.get("unit").and_then(Value::as_str).unwrap_or("");
                 let known = ["value", "min", "max", "unit"];
                 if let Some(stray) = o.keys().find(|k| !known.contains(&k.as_str())) {
-                    return Err(Mistake::new("json::unknown-key", format!("unknown key `{stray}`")).help("use value, min, max and unit"));
+                    return Err(Mistake::new("json::unknown-key", format!("unknown key `{stray}`"))
+                        .help("use value, min, max and unit"));
                 }
                 let read = |key: &str| -> Result<Option<i64>, Mistake> {
                     match o.get(key) {
@@ -389,7 +431,9 @@ impl<'a> JsonReader<'a> {
                 match (read("value")?, read("min")?, read("max")?) {
                     (Some(v), None, None) => Ok(((v, v), words)),
                     (None, Some(a), Some(b)) if a <= b => Ok(((a, b), words)),
-                    (None, Some(_), Some(_)) => Err(Mistake::new("json::upside-down", "the least is above the most").help("swap min and max")),
+                    (None, Some(_), Some(_)) => {
+                        Err(Mistake::new("json::upside-down", "the least is above the most").help("swap min and max"))
+                    }
                     (None, Some(a), None) => Ok(((a, crate::quantity::MOST), words)),
                     (None, None, Some(b)) => Ok(((crate::quantity::LEAST, b), words)),
                     _ => Err(shape()),
@@ -410,7 +454,10 @@ impl<'a> JsonReader<'a> {
                             let mut m = Mistake::new(p.code, p.message);
                             m.help = p.help;
                             if let Some(AttributeType::Blend(k)) = resolver.attribute(id).map(|a| a.ty) {
-                                let word = text.get(p.labels.first().map_or(0, |l| l.0.start as usize)..p.labels.first().map_or(0, |l| l.0.end as usize));
+                                let word = text.get(
+                                    p.labels.first().map_or(0, |l| l.0.start as usize)
+                                        ..p.labels.first().map_or(0, |l| l.0.end as usize),
+                                );
                                 m.nearest = self.names.nearest(&[k], word.unwrap_or(""));
                             }
                             self.fail(pointer, m);
@@ -453,7 +500,8 @@ impl<'a> JsonReader<'a> {
             Value::Number(n) => resolver.share(&n.to_string()).map(|s| (s, s)),
             Value::String(s) => resolver.share(s).map(|s| (s, s)),
             Value::Object(o) => {
-                let end = |key: &str| o.get(key).and_then(Value::as_f64).map(|n| resolver.share(&n.to_string())).transpose();
+                let end =
+                    |key: &str| o.get(key).and_then(Value::as_f64).map(|n| resolver.share(&n.to_string())).transpose();
                 match (end("min")?, end("max")?) {
                     (Some(a), Some(b)) if a <= b => Ok((a, b)),
                     _ => Err(Mistake::new("json::wrong-type", "a range of shares has min and max, the least first")),
@@ -463,10 +511,19 @@ impl<'a> JsonReader<'a> {
         }
     }
 
-    fn amounts(&mut self, resolver: &mut Resolver<'a>, id: AttributeId, attribute: &Attribute, layer: usize, value: &Value, pointer: &str) {
+    fn amounts(
+        &mut self,
+        resolver: &mut Resolver<'a>,
+        id: AttributeId,
+        attribute: &Attribute,
+        layer: usize,
+        value: &Value,
+        pointer: &str,
+    ) {
         let AttributeType::Amounts(kind) = attribute.ty else { return };
         let Some(items) = value.as_array() else {
-            let m = Mistake::new("json::wrong-type", "this is a list").help("write [{\"additive\": \"low-cure additive\", \"dose\": \"5 %\"}]");
+            let m = Mistake::new("json::wrong-type", "this is a list")
+                .help("write [{\"additive\": \"low-cure additive\", \"dose\": \"5 %\"}]");
             self.fail(pointer, m);
             return;
         };
@@ -487,7 +544,11 @@ impl<'a> JsonReader<'a> {
                         self.fail(&format!("{at}/{}", escape(stray)), m);
                         continue;
                     }
-                    (o.get(&kind_name).and_then(Value::as_str), o.get("dose").filter(|d| !d.is_null()), o.get("of").and_then(Value::as_str))
+                    (
+                        o.get(&kind_name).and_then(Value::as_str),
+                        o.get("dose").filter(|d| !d.is_null()),
+                        o.get("of").and_then(Value::as_str),
+                    )
                 }
                 _ => (None, None, None),
             };
@@ -513,10 +574,12 @@ impl<'a> JsonReader<'a> {
     fn dose(&self, resolver: &Resolver<'a>, value: &Value, of: Option<&str>) -> Result<Share, Mistake> {
         let (low, high) = match value {
             Value::String(text) if !text.contains(|c: char| !(c.is_ascii_digit() || c == '.')) => {
-                return Err(Mistake::new("job::bad-quantity", format!("`{text}` has no unit")).help("write the dose like \"5 %\" or \"50 g/kg\""));
+                return Err(Mistake::new("job::bad-quantity", format!("`{text}` has no unit"))
+                    .help("write the dose like \"5 %\" or \"50 g/kg\""));
             }
             Value::Number(n) => {
-                return Err(Mistake::new("job::bad-quantity", format!("`{n}` has no unit")).help("write the dose like \"5 %\" or \"50 g/kg\""));
+                return Err(Mistake::new("job::bad-quantity", format!("`{n}` has no unit"))
+                    .help("write the dose like \"5 %\" or \"50 g/kg\""));
             }
             other => self.share(resolver, other)?,
         };
@@ -527,13 +590,15 @@ impl<'a> JsonReader<'a> {
                 let of_ink = |d: i64| if d < whole { d * whole / (whole - d) } else { whole };
                 Ok((of_ink(low), of_ink(high)))
             }
-            Some(other) => Err(Mistake::new("json::wrong-value", format!("a dose of `{other}` is not known")).help("use \"ink\" or \"mix\"")),
+            Some(other) => Err(Mistake::new("json::wrong-value", format!("a dose of `{other}` is not known"))
+                .help("use \"ink\" or \"mix\"")),
         }
     }
 
     /// `30 x 25 cm`.
     fn print_size(&mut self, resolver: &mut Resolver<'a>, value: &Value, pointer: &str) {
-        let shape = || Mistake::new("json::wrong-type", "a print size is width by height").help("write it like \"30 x 25 cm\"");
+        let shape =
+            || Mistake::new("json::wrong-type", "a print size is width by height").help("write it like \"30 x 25 cm\"");
         let Some(text) = value.as_str() else {
             self.fail(pointer, shape());
             return;
@@ -545,7 +610,11 @@ impl<'a> JsonReader<'a> {
         };
         let unit = rest.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').trim();
         let height = rest.trim();
-        let width = if width.trim().ends_with(|c: char| c.is_ascii_digit()) { format!("{} {unit}", width.trim()) } else { width.to_owned() };
+        let width = if width.trim().ends_with(|c: char| c.is_ascii_digit()) {
+            format!("{} {unit}", width.trim())
+        } else {
+            width.to_owned()
+        };
         for (path, text) in [("run.print_width", width.as_str()), ("run.print_height", height)] {
             let Some((id, _)) = self.attribute_of(path) else { continue };
             match resolver.quantity(id, text) {

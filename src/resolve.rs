@@ -115,10 +115,11 @@ impl<'a> Resolver<'a> {
         };
         let closed = named.iter().fold(Mask::EMPTY, |m, n| m.or(self.set_of(kind, n, property)));
         let everyone = self.model.everyone(kind);
-        let open = everyone.iter().filter(|m| !self.set_of(kind, *m, property).meets(closed)).fold(named, |mut m, i| {
-            m.insert(i);
-            m
-        });
+        let open =
+            everyone.iter().filter(|m| !self.set_of(kind, *m, property).meets(closed)).fold(named, |mut m, i| {
+                m.insert(i);
+                m
+            });
         Domain::Set { must: named, may: open }
     }
 
@@ -149,7 +150,9 @@ impl<'a> Resolver<'a> {
             Some(Statement { domain: Domain::Amounts(a), words: w, .. }) => {
                 if let Some(r) = a.ranges.get_mut(member) {
                     if r.1 > 0 {
-                        return Err(Mistake::new("job::said-twice", format!("`{words}` is named twice")).help("say it once"));
+                        return Err(
+                            Mistake::new("job::said-twice", format!("`{words}` is named twice")).help("say it once")
+                        );
                     }
                     *r = range;
                 }
@@ -213,8 +216,11 @@ impl<'a> Resolver<'a> {
         let all_stated = parts.iter().all(|p| p.1.is_some());
         let slack = if all_stated && parts.len() >= 3 && low == high { whole / 100 } else { 0 };
         if low - slack > whole || high + slack < whole {
-            return Err(Mistake::new("job::shares-do-not-add-up", format!("the shares add up to {}", write(if low > whole { low } else { high })))
-                .help("a composition adds up to 100 %; check the label"));
+            return Err(Mistake::new(
+                "job::shares-do-not-add-up",
+                format!("the shares add up to {}", write(if low > whole { low } else { high })),
+            )
+            .help("a composition adds up to 100 %; check the label"));
         }
         if low == high && low != whole {
             // Labels round each share to a whole per cent: the sum of three or more may miss 100 by one.
@@ -242,7 +248,8 @@ impl<'a> Resolver<'a> {
         mistake.nearest = self.names.nearest(kinds, text);
         let members: usize = kinds.iter().map(|k| self.model.everyone(*k).count()).sum();
         if members <= 16 {
-            mistake.allowed = kinds.iter().flat_map(|k| self.model.names(*k, self.model.everyone(*k))).map(str::to_owned).collect();
+            mistake.allowed =
+                kinds.iter().flat_map(|k| self.model.names(*k, self.model.everyone(*k))).map(str::to_owned).collect();
         }
         let near: Vec<&str> = mistake.nearest.iter().map(String::as_str).collect();
         let all: Vec<&str> = mistake.allowed.iter().map(String::as_str).collect();
@@ -262,7 +269,9 @@ impl<'a> Resolver<'a> {
     /// The text is no such colour, or the vocabulary has no lightness for this attribute.
     pub fn hex(&mut self, choice: AttributeId, layer: usize, text: &str) -> Result<(), Mistake> {
         let Some(lab) = crate::colour::from_hex(text) else {
-            return Err(Mistake::new("job::bad-colour", format!("`{text}` is no colour")).help("write it like `#1b1b1f`"));
+            return Err(
+                Mistake::new("job::bad-colour", format!("`{text}` is no colour")).help("write it like `#1b1b1f`")
+            );
         };
         let followers = self.attributes(|a| a.follows.is_some_and(|f| f.0 == choice));
         let Some(AttributeType::Choice(kind)) = self.attribute(choice).map(|a| a.ty) else {

@@ -64,7 +64,11 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
                 let Some(ask) = id.of(&program.model).and_then(|a| a.ask.clone()) else { continue };
                 let branches = branches(teller, id, *layer, *l);
                 // A fact of which every answer leads to the same decides nothing by itself.
-                out.push(Deciding { attribute: id.of(&program.model).map_or(String::new(), |a| a.name.clone()), ask, branches });
+                out.push(Deciding {
+                    attribute: id.of(&program.model).map_or(String::new(), |a| a.name.clone()),
+                    ask,
+                    branches,
+                });
             }
         }
     }

@@ -2,11 +2,11 @@
 
 use super::branches::{deciding, rows};
 use super::changes::{Change, single_changes};
-use super::words::{all_of, domain, one_of, quantity, rounded, text};
+use super::words::{all_of, domain, interval, one_of, quantity, rounded, text};
 use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
 use crate::job::Domain;
 use crate::json_job::{Detail, SCHEMA};
-use crate::model::{AttributeId, AttributeType, Basis, Effect, Origin};
+use crate::model::{AttributeId, AttributeType, Basis, Effect, Model, Origin};
 use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
@@ -36,11 +36,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let teller = Teller { program, stated, decision: &decision, e: &e };
     let reasons = teller.reasons();
     let evidence = weakest(&reasons);
-    let (mut cautions, advice): (Vec<Said>, Vec<Said>) = decision
-        .notes
-        .iter()
-        .filter_map(|f| teller.said(f))
-        .partition(|s| s.about.as_deref() != Some("advice"));
+    let (mut cautions, advice): (Vec<Said>, Vec<Said>) =
+        decision.notes.iter().filter_map(|f| teller.said(f)).partition(|s| s.about.as_deref() != Some("advice"));
     // What holds in any case comes before what may.
     cautions.sort_by_key(|c| c.when.is_some());
     let conditions: Vec<Said> = decision.conditions.iter().filter_map(|f| teller.said(f)).collect();
@@ -209,7 +206,8 @@ impl Teller<'_> {
                     })
                 });
                 let Some(index) = firing else { continue };
-                let per_job = self.program.instance(*index).is_some_and(|i| self.program.per(i) == crate::model::Per::Job);
+                let per_job =
+                    self.program.instance(*index).is_some_and(|i| self.program.per(i) == crate::model::Per::Job);
                 if let Some(step) = explain(self.e, *index, if per_job { 0 } else { layer }) {
                     let reason = self.step(self.e, &step, 3);
                     if !reasons.iter().any(|r| r.code == reason.code && r.text == reason.text) {
@@ -273,15 +271,17 @@ impl Teller<'_> {
                 let stated = |at: i64| format!("{} was given", write(at));
                 let low_words = words(low).unwrap_or_else(|| stated(*low_at));
                 let high_words = words(high).unwrap_or_else(|| stated(*high_at));
-                let need = if *low_at >= MOST { "more than any".to_owned() } else { format!("at least {}", write(*low_at)) };
+                let need =
+                    if *low_at >= MOST { "more than any".to_owned() } else { format!("at least {}", write(*low_at)) };
                 let sentence = format!(
                     "no {label} does both: it must be {need} ({low_words}), and at most {} ({high_words})",
                     write(*high_at)
                 );
                 // The rule that the job breaks names the refusal: the bound from above, unless that was stated.
-                let code = high.or(*low).and_then(|(i, _)| self.program.instance(i)).and_then(|i| {
-                    self.program.model.rules.get(usize::from(i.rule))
-                });
+                let code = high
+                    .or(*low)
+                    .and_then(|(i, _)| self.program.instance(i))
+                    .and_then(|i| self.program.model.rules.get(usize::from(i.rule)));
                 let mut reason = plain(code.map_or("window", |r| r.id.as_str()), sentence);
                 reason.rule = code.map(|r| r.id.clone());
                 reason.values.insert("at_least".to_owned(), json!(write(*low_at)));
@@ -306,7 +306,9 @@ impl Teller<'_> {
     /// A rule instance as a reason, with its facts and the derivations behind them.
     fn step(&self, e: &Evaluation<'_>, step: &Step, depth: u32) -> Reason {
         let Some(instance) = self.program.instance(step.instance) else { return plain("rule", String::new()) };
-        let Some(rule) = self.program.model.rules.get(usize::from(instance.rule)) else { return plain("rule", String::new()) };
+        let Some(rule) = self.program.model.rules.get(usize::from(instance.rule)) else {
+            return plain("rule", String::new());
+        };
         let (mut words, values) = text(e, &instance.text, step.layer);
         if words.is_empty() {
             words = rule.says.clone();
@@ -317,7 +319,8 @@ impl Teller<'_> {
         if depth == 0 {
             return reason;
         }
-        let mut reads: Vec<FactRead> = step.tests.iter().flat_map(|t| t.reads.iter()).chain(&step.reads).copied().collect();
+        let mut reads: Vec<FactRead> =
+            step.tests.iter().flat_map(|t| t.reads.iter()).chain(&step.reads).copied().collect();
         reads.sort();
         reads.dedup();
         for read in reads {
@@ -360,7 +363,7 @@ impl Teller<'_> {
                 let own = self.program.model.entities.get(entity.index())?;
                 let declared = self.program.model.properties.get(property.index())?;
                 let fact = own.facts.get(&property)?;
-                let words = value_words(self.program, declared.ty, &fact.value);
+                let words = value_words(&self.program.model, declared.ty, &fact.value);
                 let mut said = format!("{}: {} {words}", own.name, declared.name.replace('_', " "));
                 if let Some(parent) = fact.origin.inherited.and_then(|p| self.program.model.entities.get(p.index())) {
                     said.push_str(&format!(" (as {})", parent.name));
@@ -523,7 +526,10 @@ impl Teller<'_> {
             (Verdict::Yes, _) => format!("Yes: {subject}."),
             (Verdict::YesIf, _) => {
                 let many = out.conditions.len();
-                format!("Yes, if: {subject}, with {} to keep.", if many == 1 { "one condition".to_owned() } else { format!("{many} conditions") })
+                format!(
+                    "Yes, if: {subject}, with {} to keep.",
+                    if many == 1 { "one condition".to_owned() } else { format!("{many} conditions") }
+                )
             }
             (Verdict::No, _) if !first.is_empty() => format!("No: {first}."),
             (Verdict::No, _) => format!("No: {subject}: each case is refused for a reason of its own."),
@@ -560,7 +566,8 @@ impl Teller<'_> {
                 (!words.is_empty()).then_some((words, rank))
             })
             .collect();
-        let join = |rank: usize| said.iter().filter(|s| s.1 == rank).map(|s| s.0.as_str()).collect::<Vec<_>>().join(", ");
+        let join =
+            |rank: usize| said.iter().filter(|s| s.1 == rank).map(|s| s.0.as_str()).collect::<Vec<_>>().join(", ");
         let (ink, cloth) = (join(0), join(1));
         if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") }
     }
@@ -585,10 +592,10 @@ fn basis_rank(basis: &str) -> usize {
 }
 
 /// A knowledge value in words.
-pub(super) fn value_words(program: &Program, ty: crate::model::PropertyType, value: &crate::model::Value) -> String {
+pub fn value_words(model: &Model, ty: crate::model::PropertyType, value: &crate::model::Value) -> String {
     use crate::model::{PropertyType as P, Value as V};
-    let write = |d, low, high| quantity(program, Interval { low, high, none: Truth::False }, d);
-    let names = |k, m| program.model.names(k, m).join(", ");
+    let write = |d, low, high| interval(model, Interval { low, high, none: Truth::False }, d);
+    let names = |k, m| model.names(k, m).join(", ");
     match (value, ty) {
         (V::Quantity(q), P::Quantity(d)) => write(d, *q, *q),
         (V::Window(a, b), P::Window(d)) => write(d, *a, *b),

@@ -55,8 +55,16 @@ fn candidates(program: &Program, stated: &Stated) -> Vec<(Change, Stated)> {
                             s.layer += 1;
                         }
                     }
-                    under.statements.push(Statement { attribute: id, layer: 0, domain: own.clone(), words: entity.name.clone() });
-                    all.push((Change { words: format!("print {} under it first", entity.name), other_ink: false }, under));
+                    under.statements.push(Statement {
+                        attribute: id,
+                        layer: 0,
+                        domain: own.clone(),
+                        words: entity.name.clone(),
+                    });
+                    all.push((
+                        Change { words: format!("print {} under it first", entity.name), other_ink: false },
+                        under,
+                    ));
                     // It instead of the top ink.
                     let mut instead = stated.clone();
                     let current = instead.statements.iter_mut().find(|s| s.attribute == id && s.layer == top);
@@ -64,7 +72,10 @@ fn candidates(program: &Program, stated: &Stated) -> Vec<(Change, Stated)> {
                         if s.domain != own {
                             s.domain = own;
                             s.words.clone_from(&entity.name);
-                            all.push((Change { words: format!("print with {}", entity.name), other_ink: true }, instead));
+                            all.push((
+                                Change { words: format!("print with {}", entity.name), other_ink: true },
+                                instead,
+                            ));
                         }
                     }
                 }

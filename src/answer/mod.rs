@@ -7,7 +7,7 @@ mod build;
 mod changes;
 mod words;
 
-pub use build::{Context, answer, contradiction_words};
+pub use build::{Context, answer, contradiction_words, value_words};
 
 use serde::Serialize;
 use serde_json::{Map, Value};

@@ -2,7 +2,7 @@
 
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, AttributeType, KindId, Mask};
+use crate::model::{AttributeId, AttributeType, KindId, Mask, Model};
 use crate::program::{Check, Literal, Name, Num, Program, Said};
 use crate::quantity::{DimensionId, LEAST, MOST};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
@@ -28,7 +28,12 @@ fn joined(words: &[String], last: &str) -> String {
 
 /// An interval with its unit.
 pub(super) fn quantity(program: &Program, i: Interval, dimension: DimensionId) -> String {
-    let Some(d) = program.model.dim(dimension) else { return String::new() };
+    interval(&program.model, i, dimension)
+}
+
+/// As [`quantity`], where there is only the model.
+pub(super) fn interval(model: &Model, i: Interval, dimension: DimensionId) -> String {
+    let Some(d) = model.dim(dimension) else { return String::new() };
     if i.none == Truth::True {
         return "none".to_owned();
     }
@@ -84,7 +89,8 @@ fn name_of(e: &Evaluation<'_>, name: &Name, layer: usize) -> String {
         },
         Name::Switch(slot, arms) => match e.domain(*slot, layer) {
             Some(Domain::Choice(m)) => {
-                let mut words: Vec<String> = m.iter().filter_map(|i| arms.get(i)).map(|a| name_of(e, a, layer)).collect();
+                let mut words: Vec<String> =
+                    m.iter().filter_map(|i| arms.get(i)).map(|a| name_of(e, a, layer)).collect();
                 words.dedup();
                 one_of(&words)
             }
@@ -101,7 +107,8 @@ fn listed(program: &Program, kind: KindId, mask: Mask) -> String {
 /// The members of a choice in words; many are counted rather than listed.
 fn choice(program: &Program, kind: KindId, mask: Mask) -> String {
     let everyone = program.model.everyone(kind);
-    let (name, plural) = program.model.kinds.get(kind.index()).map_or(("", ""), |k| (k.name.as_str(), k.plural.as_str()));
+    let (name, plural) =
+        program.model.kinds.get(kind.index()).map_or(("", ""), |k| (k.name.as_str(), k.plural.as_str()));
     let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
     if mask == everyone {
         format!("any {name}")
@@ -127,11 +134,13 @@ pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (St
             (false, true) => ("no".to_owned(), json!(false)),
             _ => ("yes or no".to_owned(), Value::Null),
         },
-        (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => {
-            (quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d), window(program, *low, *high, d))
-        }
+        (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => (
+            quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d),
+            window(program, *low, *high, d),
+        ),
         (Domain::Set { must, may }, AttributeType::Set(k)) => {
-            let ids: Vec<&str> = must.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();
+            let ids: Vec<&str> =
+                must.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();
             let words = listed(program, k, *must);
             let open = may.without(*must);
             (if open.is_empty() { words } else { format!("{words}, perhaps others") }, json!(ids))
@@ -147,7 +156,10 @@ pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (St
                 object.insert(e.id.clone(), window(program, *low, *high, d));
             }
             let many = words.len() > 8;
-            (if many { "any composition".to_owned() } else { words.join(", ") }, if many { Value::Null } else { object.into() })
+            (
+                if many { "any composition".to_owned() } else { words.join(", ") },
+                if many { Value::Null } else { object.into() },
+            )
         }
         _ => (String::new(), Value::Null),
     }
@@ -214,7 +226,10 @@ pub(super) fn literal(
             }
             let wanted = if literal.negated { Truth::False } else { Truth::True };
             let mut mask = Mask::EMPTY;
-            possible.iter().filter(|m| arms.get(*m).is_some_and(|a| e.test(*a, layer) == wanted)).for_each(|m| mask.insert(m));
+            possible
+                .iter()
+                .filter(|m| arms.get(*m).is_some_and(|a| e.test(*a, layer) == wanted))
+                .for_each(|m| mask.insert(m));
             if let Some(words) = choice_words(e, *slot, layer, mask, false) {
                 out.push((*slot, words));
             }
@@ -236,7 +251,10 @@ pub(super) fn literal(
             out.push((*slot, format!("{label}: {}{}", if literal.negated { "no " } else { "" }, names)));
         }
         Check::Among(choice, _) => {
-            out.push((*choice, format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" })));
+            out.push((
+                *choice,
+                format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" }),
+            ));
         }
         Check::Compare(a, op, b) => compare(e, witness, (a, *op, b), literal, layer, out, depth),
         Check::Derived(node, _) => node_words(e, witness, *node, layer, out, depth),
@@ -314,10 +332,11 @@ fn compare(
         let known = value.low == value.high && value.none == Truth::False;
         let (slot, subject, dimension) = match side {
             Num::Slot(slot) => {
-                let dimension = attribute_at(e.program, *slot).and_then(|id| id.of(&e.program.model)).and_then(|x| match x.ty {
-                    AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
-                    _ => None,
-                });
+                let dimension =
+                    attribute_at(e.program, *slot).and_then(|id| id.of(&e.program.model)).and_then(|x| match x.ty {
+                        AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
+                        _ => None,
+                    });
                 (*slot, label(e.program, *slot), dimension)
             }
             Num::Amount(slot, mask) => {
@@ -418,7 +437,14 @@ fn told_by_leader(
 }
 
 /// What decides a derived value at the witness and is open on the set.
-fn node_words(e: &Evaluation<'_>, witness: &JobSet, node: u16, layer: usize, out: &mut Vec<(Slot, String)>, depth: u32) {
+fn node_words(
+    e: &Evaluation<'_>,
+    witness: &JobSet,
+    node: u16,
+    layer: usize,
+    out: &mut Vec<(Slot, String)>,
+    depth: u32,
+) {
     let there = Evaluation::new(e.program, witness);
     let Some(own) = e.program.nodes.get(usize::from(node)) else { return };
     for index in &own.from {

@@ -361,3 +361,49 @@ fn walk(
     }
     false
 }
+
+impl Rule {
+    /// Whether a rule names a thing or one of its classes, or ranges over its kind and may meet it.
+    pub fn speaks_of(&self, kind: super::KindId, entity: &super::Entity, model: &Model) -> bool {
+        use super::{Members, Number, Place, TestKind};
+        fn kind_at(place: &Place, bounds: &[super::Bound], model: &Model) -> Option<super::KindId> {
+            match place {
+                Place::Attribute(id, _) => match id.of(model)?.ty {
+                    AttributeType::Choice(k)
+                    | AttributeType::Set(k)
+                    | AttributeType::Blend(k)
+                    | AttributeType::Amounts(k) => Some(k),
+                    _ => None,
+                },
+                Place::Bound(i) => bounds.get(*i).map(|b| b.kind),
+                Place::Property(_, p) => match model.properties.get(p.index())?.ty {
+                    super::PropertyType::Choice(k) | super::PropertyType::Set(k) => Some(k),
+                    _ => None,
+                },
+                _ => None,
+            }
+        }
+        fn in_number(n: &Number, hit: &dyn Fn(&Place, &Members) -> bool) -> bool {
+            match n {
+                Number::Share(p, m) => hit(p, m),
+                Number::Add(a, b) | Number::Subtract(a, b) | Number::Min(a, b) | Number::Max(a, b) => {
+                    in_number(a, hit) || in_number(b, hit)
+                }
+                Number::Scale(a, _) | Number::Lookup(_, a) => in_number(a, hit),
+                _ => false,
+            }
+        }
+        let bounds = &self.scope.bounds;
+        let hit = |place: &Place, members: &Members| match members {
+            // A rule that names nearly everything names nothing in particular.
+            Members::Any(mask) => kind_at(place, bounds, model) == Some(kind) && mask.meets(entity.members),
+            Members::Bound(_) => false,
+        };
+        self.formula.tests.iter().any(|t| match &t.kind {
+            TestKind::OneOf(p, mask) => kind_at(p, bounds, model) == Some(kind) && mask.meets(entity.members),
+            TestKind::Has(p, m) => hit(p, m),
+            TestKind::Compare(a, _, b) => in_number(a, &hit) || in_number(b, &hit),
+            _ => false,
+        })
+    }
+}

@@ -415,7 +415,12 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         let name = text(node, reader)?;
         let found = model.attribute(&name).filter(|a| a.of(model).is_some_and(|a| a.role == Role::Derived));
         if found.is_none() {
-            reader.report(Problem::new("knowledge::unknown-name", node.span, "here", format!("`{name}` is no derived attribute")));
+            reader.report(Problem::new(
+                "knowledge::unknown-name",
+                node.span,
+                "here",
+                format!("`{name}` is no derived attribute"),
+            ));
         }
         found
     });

@@ -11,8 +11,8 @@ use crate::statement::Stated;
 
 /// Words that carry no meaning in a phrase.
 const FILLERS: [&str; 16] = [
-    "a", "an", "the", "some", "my", "this", "of", "in", "fabric", "cloth", "material", "textile", "ink", "made", "from",
-    "coloured",
+    "a", "an", "the", "some", "my", "this", "of", "in", "fabric", "cloth", "material", "textile", "ink", "made",
+    "from", "coloured",
 ];
 
 /// A question's job, and how its words were taken.
@@ -100,22 +100,31 @@ impl Shares {
         let first_is_share = matches!(self.parts.first(), Some(Part::Share(..)));
         let shares: Vec<(i64, Span)> =
             self.parts.iter().filter_map(|p| if let Part::Share(s, at) = p { Some((*s, *at)) } else { None }).collect();
-        let members: Vec<(usize, Span)> =
-            self.parts.iter().filter_map(|p| if let Part::Member(m, at) = p { Some((*m, *at)) } else { None }).collect();
+        let members: Vec<(usize, Span)> = self
+            .parts
+            .iter()
+            .filter_map(|p| if let Part::Member(m, at) = p { Some((*m, *at)) } else { None })
+            .collect();
         let span = match self.parts.first()? {
             Part::Share(_, at) | Part::Member(_, at) => Span { end: last_end(&self.parts).max(at.end), ..*at },
         };
         if members.is_empty() {
             reader.problems.push(
-                Problem::new("question::shares-without-fibres", span, "of which fibres?", "shares are given, but no fibres")
-                    .help("name the fibres too: 50/50 cotton polyester"),
+                Problem::new(
+                    "question::shares-without-fibres",
+                    span,
+                    "of which fibres?",
+                    "shares are given, but no fibres",
+                )
+                .help("name the fibres too: 50/50 cotton polyester"),
             );
             return None;
         }
         if !shares.is_empty() && shares.len() != members.len() {
             let message = format!("{} shares are given for {} fibres", shares.len(), members.len());
             reader.problems.push(
-                Problem::new("question::share-missing", span, "here", message).help("give each fibre its share: 80% cotton 20% polyester"),
+                Problem::new("question::share-missing", span, "here", message)
+                    .help("give each fibre its share: 80% cotton 20% polyester"),
             );
             return None;
         }
@@ -126,8 +135,13 @@ impl Shares {
         let blocks = kinds.windows(2).filter(|w| w.first() != w.last()).count() <= 1;
         if !shares.is_empty() && !alternates && !(blocks && first_is_share) {
             reader.problems.push(
-                Problem::new("question::shares-unclear", span, "here", "it is not clear which share belongs to which fibre")
-                    .help("write each fibre next to its share: 80% cotton 20% polyester"),
+                Problem::new(
+                    "question::shares-unclear",
+                    span,
+                    "here",
+                    "it is not clear which share belongs to which fibre",
+                )
+                .help("write each fibre next to its share: 80% cotton 20% polyester"),
             );
             return None;
         }
@@ -144,7 +158,13 @@ impl Shares {
 }
 
 fn last_end(parts: &[Part]) -> u32 {
-    parts.iter().map(|p| match p { Part::Share(_, s) | Part::Member(_, s) => s.end }).max().unwrap_or(0)
+    parts
+        .iter()
+        .map(|p| match p {
+            Part::Share(_, s) | Part::Member(_, s) => s.end,
+        })
+        .max()
+        .unwrap_or(0)
 }
 
 fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
@@ -234,7 +254,8 @@ impl<'a> PhraseReader<'a> {
     }
 
     fn hex(&mut self, choices: &[(AttributeId, &'a Attribute)], layer: usize, token: &Token) {
-        let followed = |id: AttributeId| self.resolver.model.attributes.iter().any(|a| a.follows.is_some_and(|f| f.0 == id));
+        let followed =
+            |id: AttributeId| self.resolver.model.attributes.iter().any(|a| a.follows.is_some_and(|f| f.0 == id));
         let Some((id, _)) = choices.iter().find(|c| followed(c.0)) else { return };
         if let Err(m) = self.resolver.hex(*id, layer, &token.text) {
             self.mistake(m, token.span);
@@ -378,8 +399,9 @@ impl<'a> PhraseReader<'a> {
     /// An additive with or without its dose, or a finish.
     fn with(&mut self, item: &[Token], layer: usize) {
         let amounts = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_)));
-        let finishes =
-            self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric") && matches!(a.ty, AttributeType::Set(_)));
+        let finishes = self
+            .resolver
+            .attributes(|a| a.phrase.as_deref() == Some("fabric") && matches!(a.ty, AttributeType::Set(_)));
         let mut dose = None;
         let mut at = 0;
         let kinds: Vec<KindId> = kinds_of(&amounts).into_iter().chain(kinds_of(&finishes)).collect();
@@ -418,7 +440,9 @@ impl<'a> PhraseReader<'a> {
                         at += count;
                     }
                     None => {
-                        if !FILLERS.contains(&token.text.to_lowercase().as_str()) && token.text.to_lowercase() != "finish" {
+                        if !FILLERS.contains(&token.text.to_lowercase().as_str())
+                            && token.text.to_lowercase() != "finish"
+                        {
                             self.unknown(&kinds, "additive or finish", item, at);
                             return;
                         }
@@ -439,8 +463,13 @@ impl<'a> PhraseReader<'a> {
             Clause::With(items) => items.iter().for_each(|i| self.with(i, top)),
             Clause::Quantity(word, tokens) => self.quantity_clause(word, tokens, top),
             Clause::Where(_, span) => self.problems.push(
-                Problem::new("question::where", *span, "here", "`where` chooses among several; this question is about one job")
-                    .help("say the fact itself in the cloth phrase"),
+                Problem::new(
+                    "question::where",
+                    *span,
+                    "here",
+                    "`where` chooses among several; this question is about one job",
+                )
+                .help("say the fact itself in the cloth phrase"),
             ),
         }
     }
@@ -458,7 +487,8 @@ impl<'a> PhraseReader<'a> {
                 }
                 Some((_, _, count)) => self.unknown(&kinds, "machine", item, count),
                 None => {
-                    let start = item.iter().position(|t| !FILLERS.contains(&t.text.to_lowercase().as_str())).unwrap_or(0);
+                    let start =
+                        item.iter().position(|t| !FILLERS.contains(&t.text.to_lowercase().as_str())).unwrap_or(0);
                     match self.longest(&kinds, item, start) {
                         Some((_, member, count)) => {
                             named.insert(member);
@@ -543,7 +573,9 @@ impl<'a> PhraseReader<'a> {
 
 fn kind_of(attribute: &Attribute) -> Option<KindId> {
     match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => Some(k),
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
+            Some(k)
+        }
         _ => None,
     }
 }

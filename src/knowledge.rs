@@ -1,0 +1,305 @@
+//! The façade: a knowledge base that answers.
+
+use crate::answer::{Answer, Context, answer};
+use crate::diagnostic::{Problem, Problems};
+use crate::json_job::{self, Detail, Job, JobError, SCHEMA};
+use crate::model::{self, CaseJob, Model};
+use crate::names::Names;
+use crate::program::{Program, compile};
+use crate::question::{Question, parse, resolve_order};
+use crate::reason::decide::Options;
+use crate::source::SourceFile;
+use crate::statement::Stated;
+use serde::Serialize;
+use std::sync::Arc;
+
+/// A compiled knowledge base. Cheap to clone; safe to share between threads.
+///
+/// ```
+/// use washfast::Knowledge;
+/// let knowledge = Knowledge::built_in()?;
+/// let answer = knowledge.ask("can plastisol go on white 100% cotton jersey?")?;
+/// assert_ne!(answer.answer().map(|a| a.verdict), Some("no"));
+/// # Ok::<(), washfast::diagnostic::Problems>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Knowledge {
+    inner: Arc<Inner>,
+}
+
+#[derive(Debug)]
+struct Inner {
+    program: Program,
+    names: Names,
+    options: Options,
+}
+
+/// What a question gets.
+#[derive(Debug, Clone)]
+pub enum Reply {
+    /// An answer about a job.
+    Answer(Box<Answer>),
+    /// A page about a thing, rule or source, as lines.
+    Page(Vec<String>),
+}
+
+impl Reply {
+    /// The answer, if it is one.
+    pub fn answer(&self) -> Option<&Answer> {
+        match self {
+            Self::Answer(a) => Some(a),
+            Self::Page(_) => None,
+        }
+    }
+}
+
+/// The reply to one order line: an answer, or what is wrong with it.
+#[derive(Debug, Clone, Serialize)]
+#[serde(untagged)]
+pub enum LineReply {
+    /// An answer.
+    Answer(Box<Answer>),
+    /// What is wrong.
+    Errors {
+        /// Version of the contract.
+        schema: i64,
+        /// The line, from 1.
+        line: usize,
+        /// The caller's id, where it could be read.
+        id: Option<serde_json::Value>,
+        /// Everything that is wrong.
+        errors: Vec<JobError>,
+    },
+}
+
+/// How a worked case came out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CaseResult {
+    /// Its id.
+    pub id: String,
+    /// Where it is written.
+    pub place: String,
+    /// What is wrong with it; nothing if it passed.
+    pub failures: Vec<String>,
+}
+
+impl Knowledge {
+    /// The knowledge that is built into the library.
+    ///
+    /// # Errors
+    /// Problems of the knowledge itself; a released library has none.
+    pub fn built_in() -> Result<Self, Problems> {
+        let files: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/built_in.rs"));
+        Self::from_files(files.iter().map(|(name, text)| SourceFile::new(name, text)).collect())
+    }
+
+    /// Knowledge from texts, named by their path (`knowledge/fibres/cotton.yaml`).
+    ///
+    /// # Errors
+    /// Everything that is wrong with them.
+    pub fn from_files(files: Vec<SourceFile>) -> Result<Self, Problems> {
+        let model = Arc::new(model::build(files)?);
+        let names = Names::of(&model);
+        Ok(Self { inner: Arc::new(Inner { program: compile(model), names, options: Options::default() }) })
+    }
+
+    /// The same knowledge with another way to decide, such as a smaller work budget.
+    #[must_use]
+    pub fn with_options(&self, options: Options) -> Self {
+        let Inner { program, names, .. } = &*self.inner;
+        Self { inner: Arc::new(Inner { program: program.clone(), names: names.clone(), options }) }
+    }
+
+    /// The checked model.
+    pub fn model(&self) -> &Model {
+        &self.inner.program.model
+    }
+
+    /// The compiled program.
+    pub fn program(&self) -> &Program {
+        &self.inner.program
+    }
+
+    /// Answers a question in words.
+    ///
+    /// # Errors
+    /// Words that are not understood, with their places.
+    pub fn ask(&self, text: &str) -> Result<Reply, Problems> {
+        let file = [SourceFile::new("question", text)];
+        let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        match question {
+            Question::Can(order) | Question::WhyNot(order) => {
+                let resolved =
+                    resolve_order(&order, self.model(), &self.inner.names).map_err(|p| Problems::new(p, &file))?;
+                Ok(Reply::Answer(Box::new(self.decide(&resolved.stated, Detail::Full))))
+            }
+            Question::Show(tokens) => self.page(crate::show::thing(self.model(), &self.inner.names, &tokens), &file),
+            Question::ShowRules(tokens) => {
+                self.page(crate::show::rules(self.model(), &self.inner.names, &tokens), &file)
+            }
+            Question::ShowSource(tokens) => self.page(crate::show::source(self.model(), &tokens), &file),
+        }
+    }
+
+    fn page(&self, found: Result<Vec<String>, Problem>, file: &[SourceFile]) -> Result<Reply, Problems> {
+        found.map(Reply::Page).map_err(|p| Problems::new(vec![p], file))
+    }
+
+    /// What the words of a question say of a job, without deciding it.
+    ///
+    /// # Errors
+    /// As [`Knowledge::ask`]; also a question that is about no job.
+    pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
+        let file = [SourceFile::new("question", text)];
+        match parse(text).map_err(|p| Problems::new(vec![p], &file))? {
+            Question::Can(order) | Question::WhyNot(order) => resolve_order(&order, self.model(), &self.inner.names)
+                .map(|r| r.stated)
+                .map_err(|p| Problems::new(p, &file)),
+            _ => Err(Problems::new(
+                vec![Problem::new(
+                    "question::no-job",
+                    crate::source::Span::default(),
+                    "",
+                    "this question is about no job",
+                )],
+                &file,
+            )),
+        }
+    }
+
+    /// Decides a job.
+    pub fn decide(&self, stated: &Stated, detail: Detail) -> Answer {
+        answer(Context { program: &self.inner.program, options: self.inner.options, detail }, stated)
+    }
+
+    /// Reads a JSON job.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it, each with its pointer.
+    pub fn read_job(&self, value: &serde_json::Value) -> Result<Job, Vec<JobError>> {
+        json_job::read(value, self.model(), &self.inner.names)
+    }
+
+    /// Answers a JSON job. Of several prints the worst verdict is the job's.
+    pub fn decide_job(&self, job: &Job) -> Answer {
+        let mut answers: Vec<Answer> = job
+            .prints
+            .iter()
+            .map(|p| {
+                let mut a = self.decide(&p.stated, job.detail);
+                a.position.clone_from(&p.position);
+                a
+            })
+            .collect();
+        let worst = |a: &Answer| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == a.verdict);
+        let index = (0..answers.len()).rev().max_by_key(|i| answers.get(*i).and_then(worst)).unwrap_or(0);
+        let mut whole = match answers.get(index) {
+            Some(a) => a.clone(),
+            None => self.decide(&Stated::default(), job.detail),
+        };
+        if answers.len() > 1 {
+            whole.prints = std::mem::take(&mut answers);
+        }
+        whole.id.clone_from(&job.id);
+        whole.ext.clone_from(&job.ext);
+        match job.detail {
+            Detail::Full => {}
+            Detail::Short => whole.reasons.iter_mut().for_each(|r| r.because.clear()),
+            Detail::Verdict => {
+                whole.reasons.clear();
+                whole.cautions.clear();
+                whole.advice.clear();
+                whole.conditions.clear();
+                whole.recipe = None;
+                whole.assumed.clear();
+                whole.rows.clear();
+                whole.prints.clear();
+            }
+        }
+        whole
+    }
+
+    /// Answers one line of a JSON Lines order book: always one reply.
+    pub fn decide_line(&self, line: usize, text: &str) -> LineReply {
+        let wrong = |id, errors| LineReply::Errors { schema: SCHEMA, line, id, errors };
+        let value: serde_json::Value = match serde_json::from_str(text) {
+            Ok(value) => value,
+            Err(e) => {
+                let error = JobError {
+                    code: "json::syntax",
+                    pointer: String::new(),
+                    message: format!("not readable as JSON: {e}"),
+                    help: Some("send one JSON object a line".to_owned()),
+                    nearest: Vec::new(),
+                    allowed: Vec::new(),
+                };
+                return wrong(None, vec![error]);
+            }
+        };
+        match self.read_job(&value) {
+            Ok(job) => LineReply::Answer(Box::new(self.decide_job(&job))),
+            Err(errors) => wrong(value.get("id").cloned(), errors),
+        }
+    }
+
+    /// Runs the worked cases.
+    pub fn cases(&self) -> Vec<CaseResult> {
+        self.model().cases.iter().map(|case| self.case(case)).collect()
+    }
+
+    fn case(&self, case: &model::Case) -> CaseResult {
+        let mut failures = Vec::new();
+        let answer = match &case.job {
+            CaseJob::Ask(text) => match self.ask(text) {
+                Ok(Reply::Answer(a)) => Some(*a),
+                Ok(Reply::Page(_)) => {
+                    failures.push("the question is about no job".to_owned());
+                    None
+                }
+                Err(problems) => {
+                    failures.extend(problems.list().iter().map(|p| format!("not understood: {p}")));
+                    None
+                }
+            },
+            CaseJob::Job(value) => match self.read_job(value) {
+                Ok(job) => Some(self.decide_job(&job)),
+                Err(errors) => {
+                    failures.extend(errors.iter().map(|e| format!("{}: {}", e.pointer, e.message)));
+                    None
+                }
+            },
+        };
+        if let Some(a) = answer {
+            if a.verdict != case.verdict {
+                failures.push(format!("verdict {}, not {}: {}", a.verdict, case.verdict, a.summary));
+            }
+            if case.code.as_ref().is_some_and(|c| c != a.code) {
+                failures.push(format!("code {}, not {}", a.code, case.code.as_deref().unwrap_or("")));
+            }
+            let codes = codes(&a);
+            for code in &case.because {
+                if !codes.contains(code) {
+                    failures.push(format!("`{code}` is not among its reasons"));
+                }
+            }
+            for code in &case.never {
+                if codes.contains(code) {
+                    failures.push(format!("`{code}` is among its reasons and should not be"));
+                }
+            }
+        }
+        CaseResult { id: case.id.clone(), place: self.model().place(case.origin.span), failures }
+    }
+}
+
+/// Every code that an answer shows: reasons with the bounds under them, conditions, cautions, advice, rows.
+fn codes(a: &Answer) -> Vec<String> {
+    let mut codes: Vec<String> = Vec::new();
+    for reason in &a.reasons {
+        codes.push(reason.code.clone());
+        codes.extend(reason.because.iter().filter_map(|b| b.rule.clone()));
+    }
+    codes.extend(a.conditions.iter().chain(&a.cautions).chain(&a.advice).map(|s| s.code.clone()));
+    codes.extend(a.rows.iter().map(|r| r.code.clone()));
+    codes
+}

@@ -1,0 +1,5 @@
+//! Answers as text for people and as Markdown. Renderers see answers only.
+
+mod text;
+
+pub use text::{markdown, text};
