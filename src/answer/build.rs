@@ -39,7 +39,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let (mut cautions, advice): (Vec<Said>, Vec<Said>) =
         decision.notes.iter().filter_map(|f| teller.said(f)).partition(|s| s.about.as_deref() != Some("advice"));
     // What holds in any case comes before what may.
-    cautions.sort_by_key(|c| c.when.is_some());
+    let rank = |about: &Option<String>| ["health", "law", "quality"].iter().position(|a| about.as_deref() == Some(*a));
+    cautions.sort_by_key(|c| (c.when.is_some(), rank(&c.about)));
     let conditions: Vec<Said> = decision.conditions.iter().filter_map(|f| teller.said(f)).collect();
     let rows = rows(&teller);
     let mut out = Answer {
@@ -199,16 +200,13 @@ impl Teller<'_> {
                 if self.e.needed(need, layer) == Truth::False {
                     continue;
                 }
-                let firing = need.grounds.iter().find(|g| {
-                    self.program.instance(**g).is_some_and(|i| {
-                        let frame = if self.program.per(i) == crate::model::Per::Job { 0 } else { layer };
-                        self.e.fires(i, frame) == Truth::True
-                    })
-                });
-                let Some(index) = firing else { continue };
-                let per_job =
-                    self.program.instance(*index).is_some_and(|i| self.program.per(i) == crate::model::Per::Job);
-                if let Some(step) = explain(self.e, *index, if per_job { 0 } else { layer }) {
+                for index in &need.grounds {
+                    let Some(instance) = self.program.instance(*index) else { continue };
+                    let frame = if self.program.per(instance) == crate::model::Per::Job { 0 } else { layer };
+                    if self.e.fires(instance, frame) != Truth::True {
+                        continue;
+                    }
+                    let Some(step) = explain(self.e, *index, frame) else { continue };
                     let reason = self.step(self.e, &step, 3);
                     if !reasons.iter().any(|r| r.code == reason.code && r.text == reason.text) {
                         reasons.push(reason);

@@ -4,7 +4,7 @@ use super::evaluate::{Evaluation, Truth};
 use super::search::{Found, Goal, search};
 use super::split::{propagate, slot_of};
 use crate::job::{Domain, JobSet};
-use crate::model::{AssumedValue, Assumption, AttributeId, AttributeType, Effect, End, Role};
+use crate::model::{AssumedValue, Assumption, AttributeId, AttributeType, End, Role};
 use crate::program::{Literal, Program};
 use crate::quantity::{LEAST, MOST};
 use crate::statement::Stated;
@@ -230,7 +230,7 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     }
     let mut assumed = Vec::new();
     if options.assume {
-        assume(program, stated, &mut job, &mut assumed, None);
+        assume(program, stated, &mut job, &mut assumed);
     }
     let mut decision = judge(program, job, &mut budget);
     decision.assumed = assumed;
@@ -241,16 +241,10 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     decision
 }
 
-/// Takes the assumptions whose guard surely holds, until no more does; `skip` is left open.
-fn assume(
-    program: &Program,
-    stated: &Stated,
-    job: &mut JobSet,
-    assumed: &mut Vec<Assumed>,
-    skip: Option<(AttributeId, usize)>,
-) {
+/// Takes the assumptions whose guard surely holds, until no more does.
+fn assume(program: &Program, stated: &Stated, job: &mut JobSet, assumed: &mut Vec<Assumed>) {
     // One assumption may be what the guard of another waits for.
-    while let Some((taken, narrowed)) = next_assumption(program, stated, job, assumed, skip) {
+    while let Some((taken, narrowed)) = next_assumption(program, stated, job, assumed) {
         *job = narrowed;
         assumed.push(taken);
     }
@@ -261,7 +255,6 @@ fn next_assumption(
     stated: &Stated,
     job: &JobSet,
     assumed: &[Assumed],
-    skip: Option<(AttributeId, usize)>,
 ) -> Option<(Assumed, JobSet)> {
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
@@ -270,7 +263,7 @@ fn next_assumption(
             let slot = slot_of(program, id);
             let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
             let taken = assumed.iter().any(|a| a.attribute == id && a.layer == layer);
-            if taken || settled || skip == Some((id, layer)) || stated.mentions(id, layer) {
+            if taken || settled || stated.mentions(id, layer) {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
@@ -596,11 +589,18 @@ fn sensitivity(program: &Program, stated: &Stated, decision: &mut Decision, budg
         if quiet {
             continue;
         }
+        // The others stay as they were taken: one is wrong at a time.
         let mut job = base(program, stated);
+        for other in decision.assumed.iter().filter(|a| (a.attribute, a.layer) != (own.attribute, own.layer)) {
+            let Some(attribute) = other.attribute.of(&program.model) else { continue };
+            let Some(assumption) = attribute.assume.get(other.index) else { continue };
+            if let Some(d) = job.domain_mut(slot_of(program, other.attribute), other.layer) {
+                *d = d.and(&domain_of(assumption, attribute.ty));
+            }
+        }
         if !propagate(program, &mut job) {
             continue;
         }
-        assume(program, stated, &mut job, &mut Vec::new(), Some((own.attribute, own.layer)));
         let mut share = (*budget).min(300);
         let before = share;
         let changed = if decision.verdict.works() {

@@ -63,7 +63,11 @@ pub fn text(answer: &Answer) -> String {
     section(&mut out, "What else would work", answer.alternatives.iter().take(4).map(fix));
     section(&mut out, "Take care", answer.cautions.iter().filter(|c| c.when.is_none()).map(said_line));
     section(&mut out, "Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line));
-    let assumed: Vec<&str> = answer.assumed.iter().map(|a| a.text.as_str()).collect();
+    let turns = |a: &crate::answer::Assumed| match a.changes_to {
+        Some(to) => format!("{} (if not, perhaps {to})", a.text),
+        None => a.text.clone(),
+    };
+    let assumed: Vec<String> = answer.assumed.iter().map(turns).collect();
     if !assumed.is_empty() {
         wrapped(&mut out, "Taken for granted: ", &assumed.join(", "));
     }
@@ -73,13 +77,16 @@ pub fn text(answer: &Answer) -> String {
 
 /// The verdict with the assumptions that would turn it.
 fn headline(answer: &Answer) -> String {
+    if !answer.verdict.starts_with("yes") {
+        return answer.summary.clone();
+    }
     let turning: Vec<&str> =
         answer.assumed.iter().filter(|a| a.changes_to.is_some()).map(|a| a.text.as_str()).collect();
     let mut line = answer.summary.clone();
     if !turning.is_empty() {
-        let to = answer.assumed.iter().find_map(|a| a.changes_to).unwrap_or("another answer");
-        let to = if to == "yes" || to == "yes-if" { "yes" } else { "no" };
-        let _ = write!(line, " This takes it as {}; otherwise it may be {to}.", turning.join(", "));
+        let no = answer.assumed.iter().any(|a| a.changes_to == Some("no"));
+        let to = if no { "the answer may be no" } else { "nothing is known" };
+        let _ = write!(line, " This takes it as {}; otherwise {to}.", turning.join(", "));
     }
     line
 }
@@ -87,8 +94,15 @@ fn headline(answer: &Answer) -> String {
 fn reason_line(r: &Reason) -> String {
     let mut line = r.text.clone();
     match (&r.source, r.basis) {
+        // The full citations are in the JSON answer and on the rule's page.
         (Some(source), _) => {
-            let _ = write!(line, " [{source}]");
+            let mut sources = source.split("; ");
+            let first = sources.next().unwrap_or("");
+            let more = match sources.count() {
+                0 => String::new(),
+                n => format!(", and {n} more"),
+            };
+            let _ = write!(line, " [{first}{more}]");
         }
         (None, Some(basis)) => {
             let _ = write!(line, " [{basis}]");
