@@ -24,6 +24,8 @@ pub struct Dimension {
     pub units: Vec<Unit>,
     /// Pairs of sizes that the trade holds to be the same, each as readings by unit index.
     pub nominal: Vec<Vec<(usize, i64)>>,
+    /// From this reading of the first unit on, a larger unit is used where the reading is whole in it.
+    pub larger_from: Option<i64>,
     /// The least value that makes sense, with the reason.
     pub least: Option<(i64, String)>,
 }
@@ -120,7 +122,11 @@ impl Dimension {
 
     /// Writes steps in the first unit.
     pub fn write(&self, steps: i64) -> String {
-        self.write_in(steps, 0)
+        let first = self.units.first().map_or(1, |u| u.steps);
+        let large = self.larger_from.is_some_and(|from| steps >= from * first);
+        let whole = |u: &Unit| steps % u.steps == 0;
+        let unit = if large { self.units.iter().rposition(whole).unwrap_or(0) } else { 0 };
+        self.write_in(steps, unit)
     }
 
     /// Writes steps in one of the units, with at most three decimals.
@@ -171,6 +177,7 @@ mod tests {
             difference: None,
             units: vec![unit("°C", 9000, 0), unit("°F", 5000, 32)],
             nominal: vec![],
+            larger_from: None,
             least: None,
         }
     }

@@ -148,6 +148,18 @@ fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> String {
             let list = if *yes { &a.words.0 } else { &a.words.1 };
             list.first().cloned().unwrap_or_else(|| if *yes { "yes".to_owned() } else { "no".to_owned() })
         }
+        (Domain::Set { must, may }, Some(a)) if must.is_empty() => match a.ty {
+            AttributeType::Set(kind) => {
+                let out = teller.program.model.everyone(kind).without(*may);
+                let names: Vec<&str> = teller.program.model.names(kind, out);
+                if may.is_empty() { "none".to_owned() } else { format!("no {}", names.join(", no ")) }
+            }
+            _ => String::new(),
+        },
+        (Domain::Set { must, .. }, Some(a)) => match a.ty {
+            AttributeType::Set(kind) => teller.program.model.names(kind, *must).join(", "),
+            _ => String::new(),
+        },
         _ => domain(teller.program, id, d).0,
     }
 }

@@ -396,6 +396,10 @@ impl Teller<'_> {
 
     fn when(&self, fired: &Fired) -> Option<String> {
         let instance = self.program.instance(fired.instance)?;
+        let rule = self.program.model.rules.get(usize::from(instance.rule))?;
+        if let Some(told) = &rule.told {
+            return Some(told.clone());
+        }
         let mut cases = Vec::new();
         for clause in &instance.clauses {
             if self.e.clause(clause, fired.layer) != Truth::Open {

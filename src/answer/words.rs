@@ -246,9 +246,14 @@ pub(super) fn literal(
             out.push((*slot, words));
         }
         Check::Has(slot, mask) => {
-            let names = members(e, *slot, *mask, layer);
+            let names = members(e, *slot, *mask);
             let label = label(program, *slot);
-            out.push((*slot, format!("{label}: {}{}", if literal.negated { "no " } else { "" }, names)));
+            let has = if literal.negated { "has no" } else { "has" };
+            let words = match e.domain(*slot, layer) {
+                Some(Domain::Set { .. }) => format!("{label} is {}{names}", if literal.negated { "not " } else { "" }),
+                _ => format!("{label} {has} {names}"),
+            };
+            out.push((*slot, words));
         }
         Check::Among(choice, _) => {
             out.push((
@@ -258,8 +263,19 @@ pub(super) fn literal(
         }
         Check::Compare(a, op, b) => compare(e, witness, (a, *op, b), literal, layer, out, depth),
         Check::Derived(node, _) => node_words(e, witness, *node, layer, out, depth),
-        Check::Some(slot, _) => {
-            out.push((*slot, label(program, *slot)));
+        Check::Some(slot, arms) => {
+            let Some(kind) = kind_at(program, *slot) else { return };
+            let present = witness.domain(*slot, layer);
+            let mut mask = Mask::EMPTY;
+            for (member, clauses) in arms {
+                let there = present.is_some_and(|d| crate::reason::evaluate::present(d, *member) == Truth::True);
+                if (there || literal.negated) && e.clauses(clauses, layer) != Truth::False {
+                    mask.insert(*member);
+                }
+            }
+            let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
+            let not = if literal.negated { "not " } else { "" };
+            out.push((*slot, format!("{} is {not}{}", label(program, *slot), one_of(&names))));
         }
         Check::Constant(_) | Check::First(_) | Check::Last(_) | Check::Stated(_) => {}
     }
@@ -298,13 +314,16 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
     })
 }
 
-fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask, layer: usize) -> String {
-    let _ = layer;
-    let kind = attribute_at(e.program, slot).and_then(|id| id.of(&e.program.model)).and_then(|a| match a.ty {
-        AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => Some(k),
+/// The kind of the members kept at a slot.
+fn kind_at(program: &Program, slot: Slot) -> Option<KindId> {
+    match attribute_at(program, slot)?.of(&program.model)?.ty {
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => Some(k),
         _ => None,
-    });
-    let Some(kind) = kind else { return String::new() };
+    }
+}
+
+fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask) -> String {
+    let Some(kind) = kind_at(e.program, slot) else { return String::new() };
     // A class is told by its name.
     let class = e.program.model.entities.iter().find(|x| x.kind == kind && x.ordinal.is_none() && x.members == mask);
     match (mask.count(), class) {
@@ -340,7 +359,7 @@ fn compare(
                 (*slot, label(e.program, *slot), dimension)
             }
             Num::Amount(slot, mask) => {
-                (*slot, format!("share of {}", members(e, *slot, *mask, layer)), e.program.model.dimension("percent"))
+                (*slot, format!("share of {}", members(e, *slot, *mask)), e.program.model.dimension("percent"))
             }
             Num::Switch(slot, _) => {
                 // Which members make it true?

@@ -791,6 +791,8 @@ pub struct Rule {
     pub says: String,
     /// The aspect or topic it is about.
     pub aspect: Option<AspectId>,
+    /// How the case in which it applies is told, where the condition is long.
+    pub told: Option<String>,
     /// The failure it prevents.
     pub prevents: Option<String>,
     /// What it ranges over.

@@ -48,6 +48,7 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
         // A topic without grounds of its own is allowed as a word.
         model.aspects.iter().position(|a| a.name == name).map(|i| AspectId(i as u16))
     });
+    let told = f.text("told", reader);
     let prevents = f.text("prevents", reader);
     let scope = scope_of(f.texts("for", reader), model, reader);
     let names = Names::of(&scope);
@@ -81,7 +82,7 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
     if reader.problems.len() > before {
         return None;
     }
-    Some(Rule { id, was, says, aspect, prevents, scope, formula: formula?, effect: effect?, origin: found })
+    Some(Rule { id, was, says, aspect, told, prevents, scope, formula: formula?, effect: effect?, origin: found })
 }
 
 fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader: &mut Reader) -> Option<Effect> {

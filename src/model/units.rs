@@ -140,9 +140,10 @@ fn dimension(
         }
         nominal.push(readings);
     }
+    let larger_from = f.get("larger_from").and_then(|n| whole(Some(n), reader));
     let _ = super::fields::origin(&mut f, model, reader);
     f.done(reader);
-    model.dimensions.push(Dimension { name, difference: None, units, nominal, least: None });
+    model.dimensions.push(Dimension { name, difference: None, units, nominal, larger_from, least: None });
 }
 
 fn whole(node: Option<&Node>, reader: &mut Reader) -> Option<i64> {

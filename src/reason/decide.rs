@@ -373,7 +373,7 @@ pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
     if verdict != Verdict::No {
         decision.conditions = fired(&evaluation, &program.requirements);
         decision.conditions.retain(|f| {
-            f.sure || search(program, &job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing
+            f.sure || limited(program, &job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing
         });
     }
     decision.accepted = searches.accepted.witness().cloned();
@@ -387,6 +387,58 @@ struct Searches {
     ungrounded: Found,
 }
 
+/// Sets that one search may look at: many small searches share the budget.
+const SHARE: u32 = 400;
+
+/// Searches with a share of the budget.
+fn limited(program: &Program, job: &JobSet, goal: Goal, budget: &mut u32) -> Found {
+    let mut share = (*budget).min(SHARE);
+    let before = share;
+    let found = search(program, job, goal, &mut share);
+    *budget -= before - share;
+    found
+}
+
+/// A witness for any of several goals, each searched for by itself; nothing only if each has none.
+fn any_of(program: &Program, job: &JobSet, goals: impl Iterator<Item = Goal>, budget: &mut u32) -> Found {
+    let mut undecided = false;
+    for goal in goals {
+        match limited(program, job, goal, budget) {
+            Found::Witness(w) => return Found::Witness(w),
+            Found::Undecided => undecided = true,
+            Found::Nothing => {}
+        }
+    }
+    if undecided { Found::Undecided } else { Found::Nothing }
+}
+
+/// Everything that may refuse a set.
+fn refusal_goals(e: &Evaluation<'_>) -> Vec<Goal> {
+    let mut goals: Vec<Goal> =
+        fired(e, &e.program.refusals).into_iter().map(|f| Goal::Fires(f.instance, f.layer)).collect();
+    for (_, low, high) in &e.program.windows {
+        for layer in 0..e.window_layers(*low) {
+            if e.crossed(*low, *high, layer) != Truth::False {
+                goals.push(Goal::Crosses(*low, *high, layer));
+            }
+        }
+    }
+    goals
+}
+
+/// Every aspect that may lack grounds.
+fn lack_goals(e: &Evaluation<'_>) -> Vec<Goal> {
+    let mut goals = Vec::new();
+    for (index, need) in e.program.needs.iter().enumerate() {
+        for layer in e.need_frames(need) {
+            if e.needed(need, layer).and(e.grounded(need, layer).not()) != Truth::False {
+                goals.push(Goal::Lacks(index as u32, layer));
+            }
+        }
+    }
+    goals
+}
+
 /// The verdict alone.
 fn verdict_of(program: &Program, job: &JobSet, budget: &mut u32) -> (Verdict, Code, Searches) {
     let evaluation = Evaluation::new(program, job);
@@ -397,16 +449,20 @@ fn verdict_of(program: &Program, job: &JobSet, budget: &mut u32) -> (Verdict, Co
     }
     let mut searches = nothing();
     if !(refused == Truth::False && grounded == Truth::True) {
-        let mut run = |goal| search(program, job, goal, budget);
-        searches.accepted = run(Goal::Accepted);
-        searches.refused = run(Goal::Refused);
-        searches.ungrounded = run(Goal::Ungrounded);
+        searches.accepted = limited(program, job, Goal::Accepted, budget);
+        searches.refused = any_of(program, job, refusal_goals(&evaluation).into_iter(), budget);
+        // Two witnesses prove that it depends: what else may lack grounds is not looked at.
+        if searches.accepted.witness().is_none() || searches.refused.witness().is_none() {
+            searches.ungrounded = any_of(program, job, lack_goals(&evaluation).into_iter(), budget);
+        }
     } else {
         searches.accepted = Found::Witness(Box::new(job.clone()));
     }
     // One row a case: is there a job that works, one that is refused, one without grounds?
     use Found::{Nothing, Undecided, Witness};
     let verdict = match (&searches.accepted, &searches.refused, &searches.ungrounded) {
+        (Witness(_), Witness(_), _) => (Verdict::Depends, Code::OpenFact),
+        (_, _, Witness(_)) => (Verdict::Depends, Code::NotKnown),
         (Undecided, _, _) | (_, Undecided, _) | (_, _, Undecided) => (Verdict::Depends, Code::Undecided),
         (Witness(_), Nothing, Nothing) => {
             let conditional = match evaluation.conditional() {
@@ -415,8 +471,6 @@ fn verdict_of(program: &Program, job: &JobSet, budget: &mut u32) -> (Verdict, Co
             };
             if conditional { (Verdict::YesIf, Code::WorksIf) } else { (Verdict::Yes, Code::Works) }
         }
-        (Witness(_), Witness(_), _) => (Verdict::Depends, Code::OpenFact),
-        (Witness(_), Nothing, Witness(_)) | (Nothing, _, Witness(_)) => (Verdict::Depends, Code::NotKnown),
         (Nothing, Witness(_), Nothing) => (Verdict::No, Code::Refused),
         // No job at all: the caller has made sure that there is one.
         (Nothing, Nothing, Nothing) => (Verdict::Depends, Code::Undecided),
@@ -428,7 +482,7 @@ fn verdict_of(program: &Program, job: &JobSet, budget: &mut u32) -> (Verdict, Co
 fn conditional_exists(program: &Program, evaluation: &Evaluation<'_>, job: &JobSet, budget: &mut u32) -> bool {
     fired(evaluation, &program.requirements)
         .into_iter()
-        .any(|f| f.sure || search(program, job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing)
+        .any(|f| f.sure || limited(program, job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing)
 }
 
 /// The instances of a list that fire, or may.
@@ -520,7 +574,7 @@ fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec
     let job = evaluation.job;
     let mut rows: Vec<Row> = Vec::new();
     for f in fired(evaluation, &program.refusals) {
-        if let Found::Witness(witness) = search(program, job, Goal::Fires(f.instance, f.layer), budget) {
+        if let Found::Witness(witness) = limited(program, job, Goal::Fires(f.instance, f.layer), budget) {
             let open = program
                 .instance(f.instance)
                 .map(|i| open_of(evaluation, &witness, &i.clauses, f.layer))
@@ -533,7 +587,7 @@ fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec
             if evaluation.crossed(*low, *high, layer) == Truth::False {
                 continue;
             }
-            if let Found::Witness(witness) = search(program, job, Goal::Crosses(*low, *high, layer), budget) {
+            if let Found::Witness(witness) = limited(program, job, Goal::Crosses(*low, *high, layer), budget) {
                 let there = Evaluation::new(program, &witness);
                 let cause = crossing(&there, *setting, *low, *high, layer);
                 let mut open = Vec::new();
@@ -553,7 +607,7 @@ fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec
             if lacking == Truth::False {
                 continue;
             }
-            if let Found::Witness(witness) = search(program, job, Goal::Lacks(index as u32, layer), budget) {
+            if let Found::Witness(witness) = limited(program, job, Goal::Lacks(index as u32, layer), budget) {
                 let open = open_of(evaluation, &witness, &need.clauses, layer);
                 rows.push(Row { cause: Cause::Lack(index as u32, layer), open, witness: *witness });
             }

@@ -27,12 +27,9 @@ pub fn text(answer: &Answer) -> String {
     if answer.code == "open-fact" {
         let _ = writeln!(out, "  otherwise it can be done");
     }
-    section(&mut out, "Why", answer.reasons.iter().map(|r| (String::new(), reason_line(r))));
-    for r in answer.reasons.iter().take(3) {
-        for b in r.because.iter().filter(|b| b.code == "knowledge") {
-            wrapped(&mut out, "      ", &reason_line(b));
-        }
-    }
+    // Windows are told with the settings.
+    let reasons = answer.reasons.iter().filter(|r| r.code != "window");
+    section(&mut out, "Why", reasons.map(|r| (String::new(), reason_line(r))));
     section(&mut out, "Provided that", answer.conditions.iter().map(said_line));
     if let Some(recipe) = &answer.recipe {
         let settings: Vec<(String, String)> =
