@@ -2,7 +2,7 @@
 
 use super::branches::{deciding, rows};
 use super::changes::{Change, single_changes};
-use super::words::{all_of, domain, interval, one_of, quantity, rounded, text};
+use super::words::{all_of, domain, interval, quantity, rounded, text};
 use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
 use crate::job::Domain;
 use crate::json_job::{Detail, SCHEMA};
@@ -12,6 +12,7 @@ use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::{FactRead, Step, explain};
+use crate::reason::search::{Goal, search};
 use crate::reason::split::slot_of;
 use crate::statement::Stated;
 use serde_json::{Map, Value, json};
@@ -400,22 +401,20 @@ impl Teller<'_> {
         if let Some(told) = &rule.told {
             return Some(told.clone());
         }
-        let mut cases = Vec::new();
-        for clause in &instance.clauses {
-            if self.e.clause(clause, fired.layer) != Truth::Open {
-                continue;
-            }
-            let mut words = Vec::new();
-            for literal in clause.iter().filter(|l| self.e.literal(**l, fired.layer) == Truth::Open) {
-                super::words::literal(self.e, &self.decision.job, *literal, fired.layer, &mut words, 4);
-            }
-            let words: Vec<String> = words.into_iter().map(|w| w.1).collect();
-            let case = all_of(&words);
-            if !case.is_empty() && !cases.contains(&case) {
-                cases.push(case);
-            }
+        // Told by one concrete job in which it applies, and by what is open of its condition there.
+        let mut budget = 100;
+        let found = search(self.program, self.e.job, Goal::Fires(fired.instance, fired.layer), &mut budget);
+        let witness = found.witness()?;
+        let there = Evaluation::new(self.program, witness);
+        let clause = instance.clauses.iter().find(|c| there.clause(c, fired.layer) == Truth::True)?;
+        let mut words = Vec::new();
+        for literal in clause.iter().filter(|l| self.e.literal(**l, fired.layer) == Truth::Open) {
+            super::words::literal(self.e, witness, *literal, fired.layer, &mut words, 4);
         }
-        Some(if cases.is_empty() { "in some cases".to_owned() } else { format!("if {}", one_of(&cases)) })
+        let mut words: Vec<String> = words.into_iter().map(|w| w.1).collect();
+        words.sort();
+        words.dedup();
+        Some(if words.is_empty() { "in some cases".to_owned() } else { format!("if {}", all_of(&words)) })
     }
 
     fn assumed(&self) -> Vec<Assumed> {

@@ -2,12 +2,29 @@
 
 use super::fields::{Fields, items, origin, text};
 use super::scope::{Names, and_not, condition, is_derived, number, number_reads, reads, scope_of, template};
-use super::{AspectId, AttributeId, AttributeType, Effect, End, Formula, Model, Per, Reader, Rule, Template};
+use super::{AspectId, AttributeId, AttributeType, Effect, End, Formula, Model, Per, Reader, Rule, Shape, Template};
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::Node;
 use crate::source::Span;
 
 const EFFECTS: [&str; 7] = ["derive", "bound", "exclude", "support", "refuse", "require", "note"];
+
+/// Alternatives of one condition at most: every one is told, none is dropped.
+const MAX_ALTERNATIVES: usize = 512;
+
+/// How many alternatives a condition has once its `or`s are spread out.
+fn alternatives(shape: &Shape, negated: bool) -> usize {
+    let parts = |list: &[Shape], any: bool| {
+        let counts = list.iter().map(|p| alternatives(p, negated));
+        if any { counts.fold(0, usize::saturating_add) } else { counts.fold(1, usize::saturating_mul) }
+    };
+    match shape {
+        Shape::Test(_) => 1,
+        Shape::Not(inner) => alternatives(inner, !negated),
+        Shape::Any(list) => parts(list, !negated),
+        Shape::All(list) => parts(list, negated),
+    }
+}
 
 /// Reads all rules and checks how derivations hang together.
 pub(super) fn read(model: &mut Model, reader: &mut Reader) {
@@ -79,6 +96,18 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
     f.done(reader);
     let mut found = found?;
     found.span = place;
+    let many = formula.as_ref().map_or(0, |f| alternatives(&f.shape, false));
+    if many > MAX_ALTERNATIVES {
+        reader.report(
+            Problem::new(
+                "knowledge::too-many-alternatives",
+                place,
+                "here",
+                format!("this condition has {many} alternatives"),
+            )
+            .help("split the rule, or derive an attribute for a part of the condition"),
+        );
+    }
     if reader.problems.len() > before {
         return None;
     }

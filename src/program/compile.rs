@@ -9,9 +9,6 @@ use crate::model::{
 use rustc_hash::FxHashMap;
 use std::sync::Arc;
 
-/// Alternatives of one condition at most.
-const MAX_CLAUSES: usize = 512;
-
 /// Compiles a checked model.
 pub fn compile(model: Arc<Model>) -> Program {
     let layout = Layout::of(&model);
@@ -327,7 +324,6 @@ impl Compiler<'_> {
                             product.push(both);
                         }
                     }
-                    product.truncate(MAX_CLAUSES);
                     all = product;
                 }
                 all

@@ -250,12 +250,7 @@ fn assume(program: &Program, stated: &Stated, job: &mut JobSet, assumed: &mut Ve
     }
 }
 
-fn next_assumption(
-    program: &Program,
-    stated: &Stated,
-    job: &JobSet,
-    assumed: &[Assumed],
-) -> Option<(Assumed, JobSet)> {
+fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[Assumed]) -> Option<(Assumed, JobSet)> {
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
         let layers = if attribute.per_layer { job.layers.len() } else { 1 };
