@@ -19,6 +19,9 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         let mut values: Vec<String> = open_words(teller, &row.witness, &row.open).into_iter().map(|w| w.1).collect();
         values.sort();
         values.dedup();
+        if let Some(told) = told(teller, &row.cause) {
+            values = vec![told];
+        }
         let verdict = match row.cause {
             Cause::Lack(..) => Verdict::Depends,
             _ => Verdict::No,
@@ -31,6 +34,13 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         }
     }
     rows
+}
+
+/// How a rule tells its own open case.
+fn told(teller: &Teller<'_>, cause: &Cause) -> Option<String> {
+    let Cause::Rule(index, _) = cause else { return None };
+    let instance = teller.program.instance(*index)?;
+    teller.program.model.rules.get(usize::from(instance.rule))?.told.clone()
 }
 
 fn open_words(teller: &Teller<'_>, witness: &JobSet, open: &[(Literal, usize)]) -> Vec<(Slot, String)> {
@@ -73,12 +83,10 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
         }
     }
     out.dedup_by(|a, b| a.attribute == b.attribute);
-    // What splits the verdicts is asked first.
+    // What settles some branch is asked before what settles none; the vocabulary's order decides between equals.
     out.sort_by_key(|d| {
-        let mut verdicts: Vec<&str> = d.branches.iter().map(|b| b.verdict).collect();
-        verdicts.sort_unstable();
-        verdicts.dedup();
-        std::cmp::Reverse((verdicts.iter().filter(|v| **v != "depends").count(), verdicts.len()))
+        let settles = d.branches.iter().any(|b| b.verdict != "depends");
+        (!settles, program.model.attribute(&d.attribute))
     });
     out
 }

@@ -305,6 +305,9 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
     } else {
         (possible.and(mask), possible.without(mask))
     };
+    if meant.is_empty() || rest.is_empty() {
+        return None;
+    }
     let label = label(e.program, slot);
     // The shorter list tells it better.
     Some(if meant.count() > 6 && rest.count() < meant.count() {

@@ -20,7 +20,13 @@ pub fn text(answer: &Answer) -> String {
     }
     wrapped(&mut out, "", &headline(answer));
     for r in &answer.rows {
-        let when = if r.values.is_empty() { String::new() } else { format!("if {}: ", r.values.join(" and ")) };
+        let case = r.values.join(" and ");
+        // A case told by the rule itself is a phrase of its own.
+        let when = match r.values.as_slice() {
+            [] => String::new(),
+            [one] if !one.contains(" is ") && !one.contains(" has ") && !one.contains("share") => format!("{one}: "),
+            _ => format!("if {case}: "),
+        };
         let word = if r.verdict == "no" { "no" } else { "not known" };
         wrapped(&mut out, &format!("  {word} "), &format!("{when}{}", r.text));
     }
@@ -41,7 +47,7 @@ pub fn text(answer: &Answer) -> String {
         "What decides",
         answer.depends_on.iter().map(|d| {
             let branches: Vec<String> =
-                d.branches.iter().map(|b| format!("{}: {}", b.values.join(", "), b.verdict)).collect();
+                d.branches.iter().map(|b| format!("{}: {}", few(&b.values), b.verdict)).collect();
             let branches = if branches.is_empty() { String::new() } else { format!(" ({})", branches.join("; ")) };
             (String::new(), format!("{}{branches}", d.ask))
         }),
@@ -112,6 +118,14 @@ fn reason_line(r: &Reason) -> String {
 fn said_line(s: &Said) -> (String, String) {
     let when = s.when.as_ref().map_or(String::new(), |w| format!("{w}: "));
     (String::new(), format!("{when}{}", s.text))
+}
+
+/// The first six of a list; how many more there are.
+fn few(values: &[String]) -> String {
+    match values.len() {
+        0..=6 => values.join(", "),
+        n => format!("{} and {} more", values.iter().take(6).cloned().collect::<Vec<_>>().join(", "), n - 6),
+    }
 }
 
 fn setting(value: &serde_json::Value) -> String {
