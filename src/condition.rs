@@ -19,16 +19,16 @@ use grammar::{ConditionParser, Rule};
 
 /// A name or path as written.
 #[derive(Debug, Clone)]
-pub struct Word {
+pub(crate) struct Word {
     /// The text.
-    pub text: String,
+    pub(crate) text: String,
     /// Its place.
-    pub span: Span,
+    pub(crate) span: Span,
 }
 
 /// A condition as written.
 #[derive(Debug, Clone)]
-pub enum Condition {
+pub(crate) enum Condition {
     /// Any of these.
     Any(Vec<Condition>),
     /// All of these.
@@ -53,7 +53,7 @@ pub enum Condition {
 
 /// A quantity expression as written.
 #[derive(Debug, Clone)]
-pub enum Term {
+pub(crate) enum Term {
     /// A number with or without a unit.
     Quantity { number: Word, unit: Option<Word> },
     /// A path.
@@ -132,7 +132,7 @@ impl Comparison {
 
 /// What a rule's `for` binds, as written.
 #[derive(Debug, Clone)]
-pub enum Binding {
+pub(crate) enum Binding {
     /// `each layer`.
     Layers,
     /// `each pair of layers`.
@@ -148,7 +148,7 @@ const MAX_DEPTH: usize = 40;
 ///
 /// # Errors
 /// A syntax error, or a text too long or too deeply nested to be meant.
-pub fn parse_condition(text: &str, place: Span) -> Result<Condition, Problem> {
+pub(crate) fn parse_condition(text: &str, place: Span) -> Result<Condition, Problem> {
     let mut pairs = run(Rule::condition, text, place)?;
     let any = pairs.next().and_then(|p| parts(p).next());
     any.map(|p| condition(p, place)).ok_or_else(|| empty(place))
@@ -158,7 +158,7 @@ pub fn parse_condition(text: &str, place: Span) -> Result<Condition, Problem> {
 ///
 /// # Errors
 /// As [`parse_condition`].
-pub fn parse_term(text: &str, place: Span) -> Result<Term, Problem> {
+pub(crate) fn parse_term(text: &str, place: Span) -> Result<Term, Problem> {
     let mut pairs = run(Rule::value, text, place)?;
     let sum = pairs.next().and_then(|p| parts(p).next());
     sum.map(|p| term(p, place)).ok_or_else(|| empty(place))
@@ -168,7 +168,7 @@ pub fn parse_term(text: &str, place: Span) -> Result<Term, Problem> {
 ///
 /// # Errors
 /// As [`parse_condition`].
-pub fn parse_binding(text: &str, place: Span) -> Result<Binding, Problem> {
+pub(crate) fn parse_binding(text: &str, place: Span) -> Result<Binding, Problem> {
     let mut pairs = run(Rule::binding, text, place)?;
     let inner = pairs.next().and_then(|p| parts(p).next()).ok_or_else(|| empty(place))?;
     Ok(match inner.as_rule() {

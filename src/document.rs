@@ -11,7 +11,7 @@ use std::fmt;
 
 /// A value and its place.
 #[derive(Debug, Clone)]
-pub struct Node {
+pub(crate) struct Node {
     /// Where it stands. For a map or list: where it begins.
     pub span: Span,
     /// What it is.
@@ -20,7 +20,7 @@ pub struct Node {
 
 /// What a node holds. Numbers stay text, so that `1.50` keeps its digits.
 #[derive(Debug, Clone)]
-pub enum Value {
+pub(crate) enum Value {
     /// Nothing after the colon.
     Null,
     /// `true` or `false`.
@@ -35,7 +35,7 @@ pub enum Value {
 
 /// A key and its place.
 #[derive(Debug, Clone)]
-pub struct Key {
+pub(crate) struct Key {
     /// The key.
     pub name: String,
     /// Where it stands.
@@ -49,7 +49,7 @@ const MAX_BYTES: usize = 4 * 1024 * 1024;
 ///
 /// # Errors
 /// A syntax error, a duplicate key, an anchor, or a text that is too long.
-pub fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
+pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
     let whole = Span { file: index, start: 0, end: 0 };
     if file.text.len() > MAX_BYTES {
         return Err(Problem::new("document::too-long", whole, "", "this file is larger than 4 MiB")

@@ -3,6 +3,7 @@
 //! Keys are those of the vocabulary (`json:`), so that a new attribute needs no change here. A key that is absent or
 //! null was not said, `[]` means none, `"unknown"` means asked and not known. Unknown keys and names are errors.
 
+use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Mask, Model};
 use crate::names::Names;
@@ -13,9 +14,6 @@ use crate::statement::Stated;
 use serde::Serialize;
 use serde_json::Value;
 
-/// The version of the JSON contract.
-pub const SCHEMA: i64 = 1;
-
 /// One print of a job.
 #[derive(Debug, Clone)]
 pub struct Print {
@@ -23,18 +21,6 @@ pub struct Print {
     pub position: Option<String>,
     /// What was said.
     pub stated: Stated,
-}
-
-/// How much an answer tells.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Detail {
-    /// The verdict and its code.
-    Verdict,
-    /// Without the full trees of reasons.
-    Short,
-    /// Everything.
-    #[default]
-    Full,
 }
 
 /// A job as read.

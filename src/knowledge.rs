@@ -1,8 +1,9 @@
 //! The façade: a knowledge base that answers.
 
 use crate::answer::{Answer, Context, answer};
+use crate::contract::{Detail, SCHEMA};
 use crate::diagnostic::{Problem, Problems};
-use crate::json_job::{self, Detail, Job, JobError, SCHEMA};
+use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Model};
 use crate::names::Names;
 use crate::program::{Program, compile};

@@ -155,10 +155,10 @@ impl Dimension {
         };
         for row in &self.nominal {
             let first = row.first().and_then(|&(u, n)| Some(n * self.units.get(u)?.steps));
-            if first == Some(steps) {
-                if let Some(&(_, n)) = row.iter().find(|&&(u, _)| u == unit) {
-                    return n as f64;
-                }
+            if first == Some(steps)
+                && let Some(&(_, n)) = row.iter().find(|&&(u, _)| u == unit)
+            {
+                return n as f64;
             }
         }
         steps as f64 / own.steps as f64 + own.zero as f64

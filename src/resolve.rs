@@ -10,7 +10,7 @@ use crate::quantity::Decimal;
 use crate::statement::{Stated, Statement};
 
 /// A share or dose as written: its interval in steps.
-pub type Share = (i64, i64);
+pub(crate) type Share = (i64, i64);
 
 /// What is wrong with something said, and what to do.
 #[derive(Debug, Clone, PartialEq)]

@@ -41,7 +41,7 @@ fn unknown(model: &Model, names: &Names, tokens: &[Token], what: &str) -> Proble
 ///
 /// # Errors
 /// No thing or rule has this name.
-pub fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
     let (text, _) = phrase(tokens);
     if let Some(rule) = model.rules.iter().find(|r| r.id == text || r.was.contains(&text)) {
         return Ok(rule_page(model, rule));
@@ -106,7 +106,7 @@ fn rule_page(model: &Model, rule: &Rule) -> Vec<String> {
 ///
 /// # Errors
 /// No thing has this name.
-pub fn rules(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+pub(crate) fn rules(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
     let (text, _) = phrase(tokens);
     let Some((kind, entity)) = find(model, names, &text) else {
         return Err(unknown(model, names, tokens, "thing"));
@@ -127,7 +127,7 @@ pub fn rules(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<Strin
 ///
 /// # Errors
 /// No source has this id.
-pub fn source(model: &Model, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+pub(crate) fn source(model: &Model, tokens: &[Token]) -> Result<Vec<String>, Problem> {
     let (text, span) = phrase(tokens);
     let Some(found) = model.sources.iter().find(|s| folded(&s.id) == folded(&text)) else {
         let mut problem =

@@ -68,15 +68,12 @@ fn candidates(program: &Program, stated: &Stated) -> Vec<(Change, Stated)> {
                     // It instead of the top ink.
                     let mut instead = stated.clone();
                     let current = instead.statements.iter_mut().find(|s| s.attribute == id && s.layer == top);
-                    if let Some(s) = current {
-                        if s.domain != own {
-                            s.domain = own;
-                            s.words.clone_from(&entity.name);
-                            all.push((
-                                Change { words: format!("print with {}", entity.name), other_ink: true },
-                                instead,
-                            ));
-                        }
+                    if let Some(s) = current
+                        && s.domain != own
+                    {
+                        s.domain = own;
+                        s.words.clone_from(&entity.name);
+                        all.push((Change { words: format!("print with {}", entity.name), other_ink: true }, instead));
                     }
                 }
             }

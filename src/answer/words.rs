@@ -399,10 +399,10 @@ fn compare(
             continue;
         };
         // A quantity that follows a choice is told by the choice.
-        if let Some(leader) = follows(e.program, slot) {
-            if told_by_leader(e, slot, leader, literal, layer, out) {
-                continue;
-            }
+        if let Some(leader) = follows(e.program, slot)
+            && told_by_leader(e, slot, leader, literal, layer, out)
+        {
+            continue;
         }
         let relation = match op {
             Comparison::Less => "under",

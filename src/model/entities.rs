@@ -220,10 +220,10 @@ fn properties(draft: &Draft, model: &mut Model, reader: &mut Reader) {
         let Some(property) = model.properties.get(id.index()).cloned() else {
             continue;
         };
-        if let Some(fact) = fact(value, key.span, &property, model, reader) {
-            if let Some(e) = model.entities.get_mut(draft.entity.index()) {
-                e.facts.insert(id, fact);
-            }
+        if let Some(fact) = fact(value, key.span, &property, model, reader)
+            && let Some(e) = model.entities.get_mut(draft.entity.index())
+        {
+            e.facts.insert(id, fact);
         }
     }
 }

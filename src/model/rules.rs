@@ -299,18 +299,18 @@ fn combinations(model: &Model, reader: &mut Reader) {
     }
 }
 
-/// What a derivation or an end of a window hangs on.
-type Node_ = (AttributeId, Option<End>);
+/// A derived attribute, or an end of a setting's window.
+pub(super) type Derived = (AttributeId, Option<End>);
 
 impl Model {
     /// What each derived attribute and each end of a setting's window is computed from.
-    pub fn derivation_needs(&self) -> Vec<((AttributeId, Option<End>), (AttributeId, Option<End>))> {
+    pub fn derivation_needs(&self) -> Vec<(Derived, Derived)> {
         edges(self).into_iter().map(|e| (e.0, e.1)).collect()
     }
 }
 
-fn edges(model: &Model) -> Vec<(Node_, Node_, Span)> {
-    let mut edges: Vec<(Node_, Node_, Span)> = Vec::new();
+fn edges(model: &Model) -> Vec<(Derived, Derived, Span)> {
+    let mut edges: Vec<(Derived, Derived, Span)> = Vec::new();
     for rule in &model.rules {
         let target = match &rule.effect {
             Effect::Derive { attribute, .. } => (*attribute, None),
@@ -334,14 +334,14 @@ fn edges(model: &Model) -> Vec<(Node_, Node_, Span)> {
 /// Derived attributes and ends of windows must not hang on themselves.
 fn cycles(model: &Model, reader: &mut Reader) {
     let edges = edges(model);
-    let mut starts: Vec<Node_> = edges.iter().map(|e| e.0).collect();
+    let mut starts: Vec<Derived> = edges.iter().map(|e| e.0).collect();
     starts.sort();
     starts.dedup();
-    let mut told: Vec<Node_> = Vec::new();
+    let mut told: Vec<Derived> = Vec::new();
     for start in starts {
         let mut path = vec![(start, Span::default())];
         if walk(start, start, &edges, &mut path, &mut Vec::new()) && !path.iter().any(|p| told.contains(&p.0)) {
-            let name = |n: Node_| {
+            let name = |n: Derived| {
                 let base = n.0.of(model).map_or("", |a| a.name.as_str());
                 match n.1 {
                     None => base.to_owned(),
@@ -368,11 +368,11 @@ fn cycles(model: &Model, reader: &mut Reader) {
 }
 
 fn walk(
-    at: Node_,
-    goal: Node_,
-    edges: &[(Node_, Node_, Span)],
-    path: &mut Vec<(Node_, Span)>,
-    seen: &mut Vec<Node_>,
+    at: Derived,
+    goal: Derived,
+    edges: &[(Derived, Derived, Span)],
+    path: &mut Vec<(Derived, Span)>,
+    seen: &mut Vec<Derived>,
 ) -> bool {
     for (_, to, span) in edges.iter().filter(|e| e.0 == at) {
         if *to == goal {

@@ -151,10 +151,11 @@ pub(super) fn number(
     let mut check = Check { names: names.clone(), model, tests: Vec::new(), problems: Vec::new() };
     let found = check.number(&parsed, Some(dimension));
     let mut problems = check.problems;
-    if let Some((_, d)) = &found {
-        if problems.is_empty() && *d != dimension {
-            problems.push(wrong_dimension(node.span, *d, dimension, model));
-        }
+    if let Some((_, d)) = &found
+        && problems.is_empty()
+        && *d != dimension
+    {
+        problems.push(wrong_dimension(node.span, *d, dimension, model));
     }
     let clean = problems.is_empty();
     reader.problems.extend(problems);
@@ -203,10 +204,10 @@ fn piece(inner: &str, span: Span, names: &Names, model: &Model, reader: &mut Rea
     match parse_term(&word.text, span) {
         Ok(term) => {
             let found = check.number(&term, None);
-            if check.problems.is_empty() {
-                if let Some((number, dimension)) = found {
-                    return Some(Piece::Number(word.text, number, dimension));
-                }
+            if check.problems.is_empty()
+                && let Some((number, dimension)) = found
+            {
+                return Some(Piece::Number(word.text, number, dimension));
             }
         }
         Err(problem) => check.problems.push(problem),
@@ -421,10 +422,10 @@ impl Check<'_> {
     }
 
     fn members(&mut self, name: &Word, kind: KindId) -> Option<Members> {
-        if let Some(i) = self.names.bounds.iter().position(|b| b.name == name.text) {
-            if self.names.bounds.get(i).is_some_and(|b| b.kind == kind) {
-                return Some(Members::Bound(i));
-            }
+        if let Some(i) = self.names.bounds.iter().position(|b| b.name == name.text)
+            && self.names.bounds.get(i).is_some_and(|b| b.kind == kind)
+        {
+            return Some(Members::Bound(i));
         }
         match self.model.entity(kind, &name.text) {
             Some(e) => Some(Members::Any(e.members)),

@@ -34,10 +34,10 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     }
     for (index, written, says, span) in least {
         let id = DimensionId(index as u16);
-        if let Some(steps) = quantity(&written, span, id, model, reader) {
-            if let Some(own) = model.dimensions.get_mut(index) {
-                own.least = Some((steps, says));
-            }
+        if let Some(steps) = quantity(&written, span, id, model, reader)
+            && let Some(own) = model.dimensions.get_mut(index)
+        {
+            own.least = Some((steps, says));
         }
     }
 }
@@ -98,14 +98,14 @@ fn dimension(
     if let Some(node) = f.get("difference") {
         differences.extend(text(node, reader).map(|t| (index, t, node.span)));
     }
-    if let Some(node) = f.get("below") {
-        if let Some(mut b) = Fields::of(node, "`below`", reader) {
-            let span = b.get("value").map_or(b.span, |n| n.span);
-            if let (Some(v), Some(s)) = (b.need_text("value", reader), b.need_text("says", reader)) {
-                least.push((index, v, s, span));
-            }
-            b.done(reader);
+    if let Some(node) = f.get("below")
+        && let Some(mut b) = Fields::of(node, "`below`", reader)
+    {
+        let span = b.get("value").map_or(b.span, |n| n.span);
+        if let (Some(v), Some(s)) = (b.need_text("value", reader), b.need_text("says", reader)) {
+            least.push((index, v, s, span));
         }
+        b.done(reader);
     }
     let mut units = Vec::new();
     for unit in f.need("units", reader).map(|n| items(n, reader)).unwrap_or_default() {
@@ -211,10 +211,10 @@ pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i
     let Some(steps) = dimension.steps(decimal, unit_index) else {
         return Err((format!("`{trimmed}` is out of range"), example));
     };
-    if let Some((least, says)) = &dimension.least {
-        if steps < *least {
-            return Err((format!("`{trimmed}` is below {}", dimension.write(*least)), says.clone()));
-        }
+    if let Some((least, says)) = &dimension.least
+        && steps < *least
+    {
+        return Err((format!("`{trimmed}` is below {}", dimension.write(*least)), says.clone()));
     }
     Ok(steps)
 }

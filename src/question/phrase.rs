@@ -133,7 +133,8 @@ impl Shares {
         let kinds: Vec<bool> = self.parts.iter().map(|p| matches!(p, Part::Share(..))).collect();
         let alternates = kinds.windows(2).all(|w| w.first() != w.last());
         let blocks = kinds.windows(2).filter(|w| w.first() != w.last()).count() <= 1;
-        if !shares.is_empty() && !alternates && !(blocks && first_is_share) {
+        let clear = shares.is_empty() || alternates || (blocks && first_is_share);
+        if !clear {
             reader.problems.push(
                 Problem::new(
                     "question::shares-unclear",
@@ -325,10 +326,10 @@ impl<'a> PhraseReader<'a> {
                         .join(" "),
                 })
                 .collect();
-            if let Some(domain) = shares.finish(id, self) {
-                if let Err(m) = self.resolver.say(id, 0, domain, &words.join(" ")) {
-                    self.mistake(m, span_of(tokens, 0, tokens.len()));
-                }
+            if let Some(domain) = shares.finish(id, self)
+                && let Err(m) = self.resolver.say(id, 0, domain, &words.join(" "))
+            {
+                self.mistake(m, span_of(tokens, 0, tokens.len()));
             }
         }
     }

@@ -359,7 +359,7 @@ pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
     }
     for (index, need) in program.needs.iter().enumerate() {
         for layer in evaluation.need_frames(need) {
-            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).not());
+            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).opposite());
             if lacking == Truth::True && code == Code::NotKnown {
                 decision.lacking.push((index as u32, layer));
             }
@@ -426,7 +426,7 @@ fn lack_goals(e: &Evaluation<'_>) -> Vec<Goal> {
     let mut goals = Vec::new();
     for (index, need) in e.program.needs.iter().enumerate() {
         for layer in e.need_frames(need) {
-            if e.needed(need, layer).and(e.grounded(need, layer).not()) != Truth::False {
+            if e.needed(need, layer).and(e.grounded(need, layer).opposite()) != Truth::False {
                 goals.push(Goal::Lacks(index as u32, layer));
             }
         }
@@ -598,7 +598,7 @@ fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec
     }
     for (index, need) in program.needs.iter().enumerate() {
         for layer in evaluation.need_frames(need) {
-            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).not());
+            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).opposite());
             if lacking == Truth::False {
                 continue;
             }

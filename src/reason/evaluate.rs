@@ -39,7 +39,7 @@ impl Truth {
 
     /// The opposite.
     #[must_use]
-    pub fn not(self) -> Self {
+    pub fn opposite(self) -> Self {
         match self {
             Self::False => Self::True,
             Self::Open => Self::Open,
@@ -103,7 +103,7 @@ impl Interval {
             Comparison::More => Self::ordered(self.low > other.high, self.high <= other.low),
             Comparison::AtLeast => Self::ordered(self.low >= other.high, self.high < other.low),
             Comparison::Equal => self.same(other),
-            Comparison::Unequal => self.same(other).not(),
+            Comparison::Unequal => self.same(other).opposite(),
         };
         if none == Truth::Open { plain.min(Truth::Open) } else { plain }
     }
@@ -258,7 +258,7 @@ impl<'a> Evaluation<'a> {
     /// A literal.
     pub fn literal(&self, literal: Literal, layer: usize) -> Truth {
         let truth = self.test(literal.test, layer);
-        if literal.negated { truth.not() } else { truth }
+        if literal.negated { truth.opposite() } else { truth }
     }
 
     /// A test.
@@ -466,7 +466,7 @@ impl<'a> Evaluation<'a> {
             for layer in self.need_frames(need) {
                 let needed = self.needed(need, layer);
                 if needed != Truth::False {
-                    truth = truth.and(needed.not().or(self.grounded(need, layer)));
+                    truth = truth.and(needed.opposite().or(self.grounded(need, layer)));
                 }
             }
         }

@@ -210,7 +210,7 @@ fn place_reads(
             let at = layer_of(*frame, layer);
             let derived = id.of(model).is_some_and(|a| a.role == Role::Derived);
             reads.push(if derived { FactRead::Derived(*id, None, at) } else { FactRead::Attribute(*id, at) });
-            match e.job.domain(super::split::slot_of(&e.program, *id), at) {
+            match e.job.domain(super::split::slot_of(e.program, *id), at) {
                 Some(crate::job::Domain::Choice(m)) => m.only(),
                 _ => None,
             }

@@ -56,33 +56,33 @@ const DEPTH: u32 = 12;
 impl Goal {
     /// Whether the jobs of a set meet it.
     pub fn met(self, e: &Evaluation<'_>) -> Truth {
-        let possible = e.excluded().not();
+        let possible = e.excluded().opposite();
         if possible == Truth::False {
             return Truth::False;
         }
         possible.and(match self {
             Self::Possible => Truth::True,
             Self::Accepted => accepted(e),
-            Self::Plain => accepted(e).and(e.conditional().not()),
+            Self::Plain => accepted(e).and(e.conditional().opposite()),
             Self::AcceptedWith(i, layer) => {
                 accepted(e).and(e.program.instance(i).map_or(Truth::False, |i| e.fires(i, layer)))
             }
             Self::Refused => e.refused(),
-            Self::Ungrounded => e.refused().not().and(e.all_grounded().not()),
+            Self::Ungrounded => e.refused().opposite().and(e.all_grounded().opposite()),
             Self::Fires(i, layer) => e.program.instance(i).map_or(Truth::False, |i| e.fires(i, layer)),
             Self::Crosses(low, high, layer) => e.crossed(low, high, layer),
-            Self::Lacks(need, layer) => e.refused().not().and(lacks(e, need, layer)),
+            Self::Lacks(need, layer) => e.refused().opposite().and(lacks(e, need, layer)),
         })
     }
 }
 
 fn accepted(e: &Evaluation<'_>) -> Truth {
     let refused = e.refused();
-    if refused == Truth::True { Truth::False } else { refused.not().and(e.all_grounded()) }
+    if refused == Truth::True { Truth::False } else { refused.opposite().and(e.all_grounded()) }
 }
 
 fn lacks(e: &Evaluation<'_>, need: u32, layer: usize) -> Truth {
-    e.program.needs.get(need as usize).map_or(Truth::False, |n| e.needed(n, layer).and(e.grounded(n, layer).not()))
+    e.program.needs.get(need as usize).map_or(Truth::False, |n| e.needed(n, layer).and(e.grounded(n, layer).opposite()))
 }
 
 /// Searches a set. Each box looked at costs one of the budget.
@@ -102,10 +102,10 @@ pub fn search(program: &Program, set: &JobSet, goal: Goal, budget: &mut u32) -> 
             continue;
         }
         let point = settle(program, &set);
-        if let Some(point) = &point {
-            if goal.met(&Evaluation::new(program, point)) == Truth::True {
-                return Found::Witness(Box::new(point.clone()));
-            }
+        if let Some(point) = &point
+            && goal.met(&Evaluation::new(program, point)) == Truth::True
+        {
+            return Found::Witness(Box::new(point.clone()));
         }
         let wants = point.as_ref().map(|p| Evaluation::new(program, p));
         match next_split(&evaluation, wants.as_ref(), goal) {
@@ -132,10 +132,10 @@ fn next_split(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, goal: Goal) ->
             continue;
         };
         for layer in e.frames(e.program.per(instance)) {
-            if broken(e.fires(instance, layer), point.map(|p| p.fires(instance, layer)), Truth::False) {
-                if let Some(parts) = split_clauses(e, &instance.clauses, layer, DEPTH) {
-                    return Some((parts, false));
-                }
+            if broken(e.fires(instance, layer), point.map(|p| p.fires(instance, layer)), Truth::False)
+                && let Some(parts) = split_clauses(e, &instance.clauses, layer, DEPTH)
+            {
+                return Some((parts, false));
             }
         }
     }
@@ -198,10 +198,11 @@ fn refusals(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, wanted: bool) ->
             }
         }
         // What the point lacks comes before what is merely open.
-        if pass == 0 && point.is_some() {
-            if let Some(found) = grounds(e, point, true) {
-                return Some(found);
-            }
+        if pass == 0
+            && point.is_some()
+            && let Some(found) = grounds(e, point, true)
+        {
+            return Some(found);
         }
     }
     None
@@ -218,11 +219,11 @@ fn window(e: &Evaluation<'_>, low: u16, high: u16, layer: usize) -> Option<Parts
 fn grounds(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, wanted: bool) -> Option<(Parts, bool)> {
     for need in &e.program.needs {
         for layer in e.need_frames(need) {
-            let lacking = e.needed(need, layer).and(e.grounded(need, layer).not());
+            let lacking = e.needed(need, layer).and(e.grounded(need, layer).opposite());
             if lacking != Truth::Open {
                 continue;
             }
-            let at_point = point.map(|p| p.needed(need, layer).and(p.grounded(need, layer).not()));
+            let at_point = point.map(|p| p.needed(need, layer).and(p.grounded(need, layer).opposite()));
             if at_point.is_some_and(|t| t != Truth::True) {
                 continue;
             }
@@ -253,10 +254,10 @@ fn conditions(e: &Evaluation<'_>) -> Option<(Parts, bool)> {
             continue;
         };
         for layer in e.frames(e.program.per(instance)) {
-            if e.fires(instance, layer) == Truth::Open {
-                if let Some(parts) = split_clauses(e, &instance.clauses, layer, DEPTH) {
-                    return Some((parts, false));
-                }
+            if e.fires(instance, layer) == Truth::Open
+                && let Some(parts) = split_clauses(e, &instance.clauses, layer, DEPTH)
+            {
+                return Some((parts, false));
             }
         }
     }

@@ -37,10 +37,10 @@ fn is_empty(job: &JobSet) -> bool {
 
 fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
     for domain in job.root.iter_mut().chain(job.layers.iter_mut().flatten()) {
-        if let Domain::Amounts(a) = domain {
-            if !a.propagate() {
-                return false;
-            }
+        if let Domain::Amounts(a) = domain
+            && !a.propagate()
+        {
+            return false;
         }
     }
     for (index, attribute) in program.model.attributes.iter().enumerate() {
@@ -314,10 +314,10 @@ pub fn split_clauses(evaluation: &Evaluation<'_>, clauses: &Clauses, layer: usiz
             continue;
         }
         for literal in clause {
-            if evaluation.literal(*literal, layer) == Truth::Open {
-                if let Some(parts) = split_test(evaluation, literal.test, layer, depth) {
-                    return Some(if literal.negated { parts.swapped() } else { parts });
-                }
+            if evaluation.literal(*literal, layer) == Truth::Open
+                && let Some(parts) = split_test(evaluation, literal.test, layer, depth)
+            {
+                return Some(if literal.negated { parts.swapped() } else { parts });
             }
         }
     }
@@ -440,10 +440,10 @@ fn split_member(job: &JobSet, slot: Slot, layer: usize, must: Mask, may: Mask, m
 fn split_amount(job: &JobSet, slot: Slot, layer: usize, mask: Mask, threshold: i64) -> Option<Parts> {
     let part = |low: i64, high: i64| {
         let mut part = job.clone();
-        if let Some(Domain::Amounts(a)) = part.domain_mut(slot, layer) {
-            if !a.restrict(mask, low, high) {
-                a.ranges.iter_mut().for_each(|r| *r = (1, 0));
-            }
+        if let Some(Domain::Amounts(a)) = part.domain_mut(slot, layer)
+            && !a.restrict(mask, low, high)
+        {
+            a.ranges.iter_mut().for_each(|r| *r = (1, 0));
         }
         part
     };
@@ -479,10 +479,10 @@ fn split_compare(
         }
     }
     for side in [a, b] {
-        if let Some((node, frame)) = open_node(evaluation, side, layer) {
-            if let Some(parts) = split_node(evaluation, node, frame, layer, depth) {
-                return Some(parts);
-            }
+        if let Some((node, frame)) = open_node(evaluation, side, layer)
+            && let Some(parts) = split_node(evaluation, node, frame, layer, depth)
+        {
+            return Some(parts);
         }
     }
     let (left, right) = (evaluation.number(a, layer), evaluation.number(b, layer));
@@ -760,10 +760,10 @@ fn repaired(program: &Program, point: JobSet, job: &JobSet) -> Option<JobSet> {
     }
     let mut movable: Vec<(Slot, usize, i64, i64)> = Vec::new();
     let mut note = |slot: Slot, layer: usize| {
-        if let Some(Domain::Number { low, high }) = job.domain(slot, layer) {
-            if low < high {
-                movable.push((slot, layer, *low, *high));
-            }
+        if let Some(Domain::Number { low, high }) = job.domain(slot, layer)
+            && low < high
+        {
+            movable.push((slot, layer, *low, *high));
         }
     };
     for (index, attribute) in program.model.attributes.iter().enumerate() {
