@@ -38,3 +38,7 @@ pub mod statement;
 pub mod words;
 
 pub use knowledge::Knowledge;
+
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

@@ -8,7 +8,7 @@ use super::{
     Kind, KindId, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope,
 };
 use crate::diagnostic::{Problem, did_you_mean};
-use crate::document::Node;
+use crate::document::{self, Node};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
 
@@ -47,7 +47,15 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
     let plural = f.text("plural", reader).unwrap_or_else(|| format!("{name}s"));
     let says = f.need_text("says", reader).unwrap_or_default();
     let folder = f.text("folder", reader);
-    let mut values = f.texts("values", reader);
+    // Plain words, or words with the other names that people use for them.
+    let mut values: Vec<(String, Span, Vec<String>)> = match f.get("values") {
+        None => Vec::new(),
+        Some(Node { value: document::Value::Map(pairs), .. }) => pairs
+            .iter()
+            .map(|(k, v)| (k.name.clone(), k.span, texts(v, reader).into_iter().map(|t| t.0).collect()))
+            .collect(),
+        Some(node) => texts(node, reader).into_iter().map(|(t, s)| (t, s, Vec::new())).collect(),
+    };
     let span = f.span;
     if model.kind(&name).is_some() {
         reader.report(Problem::new(
@@ -67,14 +75,14 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
     values.sort();
     let id = KindId(model.kinds.len() as u16);
     let mut members = Vec::new();
-    for (ordinal, (value, span)) in values.into_iter().enumerate() {
+    for (ordinal, (value, span, aliases)) in values.into_iter().enumerate() {
         members.push(EntityId(model.entities.len() as u16));
         model.entities.push(Entity {
             name: value.replace('-', " "),
             id: value,
             kind: id,
             ordinal: Some(ordinal),
-            aliases: Vec::new(),
+            aliases,
             members: Mask::one(ordinal),
             origin: Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None },
             facts: FxHashMap::default(),

@@ -1,0 +1,57 @@
+//! The knowledge's own worked cases, and what they cover.
+
+use std::collections::BTreeMap;
+use washfast::Knowledge;
+use washfast::model::CaseJob;
+
+#[test]
+fn every_case_passes() {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let failed: Vec<_> = knowledge.cases().into_iter().filter(|c| !c.failures.is_empty()).collect();
+    assert!(failed.is_empty(), "{failed:#?}");
+}
+
+#[test]
+fn every_verdict_and_code_is_met_at_least_three_times() {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    for case in &knowledge.model().cases {
+        let answer = match &case.job {
+            CaseJob::Ask(text) => knowledge.ask(text).ok().and_then(|r| r.answer().cloned()),
+            CaseJob::Job(value) => knowledge.read_job(value).ok().map(|j| knowledge.decide_job(&j)),
+        };
+        let answer = answer.unwrap_or_else(|| panic!("{} is not understood", case.id));
+        *counts.entry(answer.verdict.to_owned()).or_default() += 1;
+        *counts.entry(answer.code.to_owned()).or_default() += 1;
+    }
+    for word in ["yes", "yes-if", "no", "depends", "works", "works-if", "refused", "open-fact", "not-known", "contradiction"] {
+        assert!(counts.get(word).copied().unwrap_or(0) >= 3, "{word}: {counts:?}");
+    }
+}
+
+#[test]
+fn a_work_budget_that_runs_out_is_undecided_and_never_a_guess() {
+    use washfast::reason::decide::Options;
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    for question in ["white plastisol on black tee", "plastisol on polyester", "plastisol on nylon"] {
+        let full = knowledge.ask(question).expect("understood").answer().map(|a| (a.verdict, a.code));
+        assert_eq!(full, Some(("depends", "open-fact")), "{question}");
+        for budget in [0, 1, 2, 5] {
+            let small = knowledge.with_options(Options { budget, ..Options::default() });
+            let answer = small.ask(question).expect("understood").answer().map(|a| (a.verdict, a.code));
+            assert!(matches!(answer, Some(("depends", "undecided" | "open-fact"))), "{question} with {budget}: {answer:?}");
+        }
+        let none = knowledge.with_options(Options { budget: 0, ..Options::default() });
+        assert_eq!(none.ask(question).expect("understood").answer().map(|a| a.code), Some("undecided"));
+    }
+}
+
+#[test]
+fn the_same_question_gets_the_same_bytes() {
+    let bytes = || {
+        let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+        let reply = knowledge.ask("plastisol on nylon using flash, heat press").expect("understood");
+        serde_json::to_string(reply.answer().expect("an answer")).expect("JSON")
+    };
+    assert_eq!(bytes(), bytes());
+}

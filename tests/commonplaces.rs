@@ -1,0 +1,120 @@
+//! What every printer knows, as questions in words. Basis: common practice, but where said otherwise.
+
+use rstest::rstest;
+use washfast::Knowledge;
+use washfast::answer::Answer;
+
+fn ask(question: &str) -> Answer {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let reply = knowledge.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    reply.answer().expect("an answer").clone()
+}
+
+fn setting(answer: &Answer, name: &str, end: &str) -> f64 {
+    let recipe = answer.recipe.as_ref().expect("a recipe");
+    recipe.settings[name][end].as_f64().unwrap_or_else(|| panic!("no {name}.{end} in {:?}", recipe.settings))
+}
+
+fn says(answer: &Answer, code: &str) -> bool {
+    answer.conditions.iter().chain(&answer.cautions).any(|s| s.code == code) || answer.reasons.iter().any(|r| r.code == code)
+}
+
+#[test]
+fn standard_plastisol_on_cotton_aims_for_160_to_165_for_about_a_minute() {
+    let answer = ask("can standard plastisol go on white 100% cotton jersey?");
+    assert_eq!(answer.verdict, "yes");
+    let aim = setting(&answer, "cure_temperature", "suggested");
+    assert!((160.0..=165.0).contains(&aim), "{aim}");
+    let time = setting(&answer, "cure_time", "min");
+    assert!((45.0..=60.0).contains(&time), "{time}");
+}
+
+#[rstest]
+// A studio without flash or conveyor dryer: warm air dries, the press cures.
+#[case("can water-based go on white cotton using heat press, hair dryer?", "yes-if")]
+#[case("can water-based go on white cotton using hair dryer?", "no")]
+#[case("can plastisol go on white cotton using hair dryer?", "no")]
+#[case("can water-based go on white cotton using tumble dryer, washing line?", "no")]
+// Dark or red polyester.
+#[case("can white plastisol go on black 100% polyester jersey?", "no")]
+#[case("can white plastisol go on red 100% polyester jersey?", "no")]
+#[case("can white low-cure plastisol go on red 100% polyester jersey?", "no")]
+#[case("can white low-cure low-bleed plastisol go on red 100% polyester jersey?", "yes-if")]
+#[case("can black plastisol go on red 100% polyester jersey?", "yes")]
+#[case("can plastisol go on white 100% polyester jersey?", "yes")]
+// Leggings.
+#[case("can white plastisol go on black leggings 88% nylon 12% elastane?", "no")]
+#[case("can white stretch plastisol go on black leggings 88% nylon 12% elastane?", "yes-if")]
+// Smooth nylon.
+#[case("can white plastisol go on white 100% nylon smooth shell with no finish?", "no")]
+#[case("can black solvent-based nylon ink go on white 100% nylon smooth shell using air-dry rack?", "depends")]
+// Solvent and flames.
+#[case("can black solvent-based nylon ink go on white 100% nylon jersey using conveyor dryer?", "no")]
+#[case("can black solvent-based nylon ink go on white 100% nylon jersey using flash?", "no")]
+// Layers.
+#[case("can water-based go over plastisol on white cotton?", "no")]
+#[case("can black plastisol go over water-based on white cotton?", "yes-if")]
+fn the_trade_agrees(#[case] question: &str, #[case] verdict: &str) {
+    let question = question.replace(" with no finish", "");
+    let answer = ask(&question);
+    assert_eq!(answer.verdict, verdict, "{question}: {}", answer.summary);
+}
+
+#[test]
+fn smooth_nylon_takes_catalysed_plastisol_without_finish_and_its_hazard_is_said() {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let job = serde_json::json!({
+        "ink": "plastisol", "ink_colour": "black",
+        "additives": [{"additive": "nylon bonding catalyst", "dose": "6 %"}],
+        "fabric": {"composition": {"nylon": 100}, "construction": "smooth shell", "colour": "white", "finishes": []},
+    });
+    let answer = knowledge.decide_job(&knowledge.read_job(&job).expect("a job"));
+    assert!(answer.verdict == "yes-if", "{}", answer.summary);
+    assert!(says(&answer, "catalyst-hazard"), "{:?}", answer.cautions);
+}
+
+#[rstest]
+#[case("plastisol with 6% nylon bonding catalyst on white nylon jersey")]
+#[case("plastisol with nylon bonding catalyst on black polyester")]
+#[case("water-based with nylon bonding catalyst on white cotton")]
+#[case("black plastisol with 6% nylon bonding catalyst on white nylon smooth shell")]
+fn catalysed_ink_is_never_shown_without_its_hazard(#[case] question: &str) {
+    let answer = ask(question);
+    assert!(answer.cautions.iter().any(|c| c.code == "catalyst-hazard"), "{question}: {:?}", answer.cautions);
+}
+
+#[test]
+fn bright_colours_on_black_need_an_underbase() {
+    assert!(says(&ask("yellow plastisol on black 100% cotton"), "light-print-needs-underbase"));
+    assert!(!says(&ask("black plastisol on white 100% cotton"), "light-print-needs-underbase"));
+}
+
+#[test]
+fn red_cotton_needs_no_dye_blocker() {
+    let answer = ask("white plastisol on red 100% cotton");
+    assert!(answer.verdict.starts_with("yes"));
+    let text = serde_json::to_string(&(&answer.conditions, &answer.cautions)).expect("JSON");
+    assert!(!text.contains("block") && !text.contains("migrat"), "{text}");
+}
+
+#[test]
+fn water_never_cleans_plastisol_nor_plastisol_wash_a_solvent_ink() {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let page = |name: &str| match knowledge.ask(&format!("show {name}")).expect("understood") {
+        washfast::knowledge::Reply::Page(lines) => lines.join("\n"),
+        washfast::knowledge::Reply::Answer(_) => panic!("a page was asked for"),
+    };
+    let takes = |cleaner: &str| page(cleaner).lines().find(|l| l.contains("takes off")).expect("a line").to_owned();
+    assert!(!takes("water").contains("plastisol family"), "{}", takes("water"));
+    assert!(!takes("plastisol screen wash").contains("solvent family"));
+    assert!(takes("plastisol screen wash").contains("plastisol family"));
+}
+
+#[test]
+fn forty_three_threads_a_centimetre_are_the_trades_hundred_and_ten_an_inch() {
+    let a = ask("black plastisol on white 100% cotton through 43 /cm");
+    let b = ask("black plastisol on white 100% cotton through 110 /in");
+    assert_eq!(a.job, b.job);
+    let c = ask("black plastisol on white 100% cotton through 109 /in");
+    assert_ne!(a.job, c.job);
+}
