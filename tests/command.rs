@@ -1,0 +1,82 @@
+//! The command: exit codes, formats, pipes.
+
+use std::io::Write as _;
+use std::process::{Command, Output, Stdio};
+
+fn run(arguments: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_washfast"))
+        .args(arguments)
+        .env("NO_COLOR", "1")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the command");
+    child.stdin.take().expect("its input").write_all(input.as_bytes()).expect("written");
+    child.wait_with_output().expect("its output")
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("UTF-8")
+}
+
+#[test]
+fn one_question_one_answer() {
+    let out = run(&["ask", "can white plastisol go on black polyester?"], "");
+    assert_eq!(out.status.code(), Some(0));
+    assert!(text(&out.stdout).starts_with("No: "), "{}", text(&out.stdout));
+}
+
+#[test]
+fn a_question_not_understood_is_code_two_and_points_at_the_word() {
+    let out = run(&["ask", "plastisol on cottn"], "");
+    assert_eq!(out.status.code(), Some(2));
+    let err = text(&out.stderr);
+    assert!(err.contains("`cottn` is not understood") && err.contains("did you mean `cotton`"), "{err}");
+}
+
+#[test]
+fn formats() {
+    let json = run(&["ask", "--format", "json", "plastisol on cotton"], "");
+    let value: serde_json::Value = serde_json::from_slice(&json.stdout).expect("JSON");
+    assert_eq!(value["schema"], 1);
+    let markdown = run(&["ask", "--format", "markdown", "plastisol on cotton"], "");
+    assert!(text(&markdown.stdout).starts_with("**"));
+}
+
+#[test]
+fn an_order_book_gets_one_reply_a_line() {
+    let book = "{\"id\":1,\"ink\":\"plastisol\",\"fabric\":{\"composition\":\"cotton\"}}\n\nnonsense\n{\"id\":4,\"ink\":\"x\"}\n";
+    let out = run(&["orders", "-"], book);
+    assert_eq!(out.status.code(), Some(0));
+    let replies: Vec<serde_json::Value> =
+        text(&out.stdout).lines().map(|l| serde_json::from_str(l).expect("JSON")).collect();
+    assert_eq!(replies.len(), 4);
+    assert_eq!(replies[0]["id"], 1);
+    assert_eq!(replies[1]["line"], 2);
+    assert_eq!(replies[2]["errors"][0]["code"], "json::syntax");
+    assert_eq!(replies[3]["id"], 4);
+    assert_eq!(replies[3]["errors"][0]["pointer"], "/ink");
+}
+
+#[test]
+fn a_missing_file_is_code_two() {
+    let out = run(&["orders", "no-such-file.jsonl"], "");
+    assert_eq!(out.status.code(), Some(2));
+    assert!(text(&out.stderr).contains("no-such-file.jsonl"));
+}
+
+#[test]
+fn questions_can_be_piped_in() {
+    let out = run(&[], "plastisol on cotton\nshow cotton\n");
+    assert_eq!(out.status.code(), Some(0));
+    assert!(text(&out.stdout).contains("cotton, fibre"));
+    assert_eq!(run(&[], "plastisol on cottn\n").status.code(), Some(2));
+}
+
+#[test]
+fn check_says_that_nothing_is_wrong() {
+    let out = run(&["check"], "");
+    assert_eq!(out.status.code(), Some(0));
+    assert!(text(&out.stdout).contains("nothing wrong"));
+}
