@@ -63,11 +63,16 @@ pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
         let place = error.location().map_or(whole, |l| span(&l, index));
         let message = error.without_snippet().to_string();
         let message = message.split(" at line ").next().unwrap_or(&message).to_owned();
-        let (code, help) = match message.contains("duplicate") {
-            true => ("document::duplicate-key", "write each key once"),
-            false => ("document::syntax", "quote texts that hold `: ` or ` #`, and indent with spaces"),
-        };
-        Problem::new(code, place, "here", format!("not readable as YAML: {message}")).help(help)
+        if message.contains("duplicate mapping key") {
+            return Problem::new("document::duplicate-key", place, "again", "this key is written twice")
+                .help("write each key once");
+        }
+        if message.contains("alias") || message.contains("anchor") {
+            return Problem::new("document::anchor", place, "here", "anchors and aliases are not used here")
+                .help("write the value out where it is needed");
+        }
+        Problem::new("document::syntax", place, "here", format!("not readable as YAML: {message}"))
+            .help("quote texts that hold `: ` or ` #`, and indent with spaces")
     })?;
     Ok(node(tree, file, index))
 }

@@ -24,7 +24,9 @@ fn every_verdict_and_code_is_met_at_least_three_times() {
         *counts.entry(answer.verdict.to_owned()).or_default() += 1;
         *counts.entry(answer.code.to_owned()).or_default() += 1;
     }
-    for word in ["yes", "yes-if", "no", "depends", "works", "works-if", "refused", "open-fact", "not-known", "contradiction"] {
+    for word in
+        ["yes", "yes-if", "no", "depends", "works", "works-if", "refused", "open-fact", "not-known", "contradiction"]
+    {
         assert!(counts.get(word).copied().unwrap_or(0) >= 3, "{word}: {counts:?}");
     }
 }
@@ -39,7 +41,10 @@ fn a_work_budget_that_runs_out_is_undecided_and_never_a_guess() {
         for budget in [0, 1, 2, 5] {
             let small = knowledge.with_options(Options { budget, ..Options::default() });
             let answer = small.ask(question).expect("understood").answer().map(|a| (a.verdict, a.code));
-            assert!(matches!(answer, Some(("depends", "undecided" | "open-fact"))), "{question} with {budget}: {answer:?}");
+            assert!(
+                matches!(answer, Some(("depends", "undecided" | "open-fact"))),
+                "{question} with {budget}: {answer:?}"
+            );
         }
         let none = knowledge.with_options(Options { budget: 0, ..Options::default() });
         assert_eq!(none.ask(question).expect("understood").answer().map(|a| a.code), Some("undecided"));

@@ -16,7 +16,8 @@ fn setting(answer: &Answer, name: &str, end: &str) -> f64 {
 }
 
 fn says(answer: &Answer, code: &str) -> bool {
-    answer.conditions.iter().chain(&answer.cautions).any(|s| s.code == code) || answer.reasons.iter().any(|r| r.code == code)
+    answer.conditions.iter().chain(&answer.cautions).any(|s| s.code == code)
+        || answer.reasons.iter().any(|r| r.code == code)
 }
 
 #[test]

@@ -28,8 +28,24 @@ fn the_whole_contract_job_is_answered() {
     assert_eq!(answer["schema"], 1);
     assert_eq!(answer["id"], "L-1042-3");
     assert_eq!(answer["ext"], json!({"anything":"echoed back"}));
-    for key in ["verdict","code","summary","reasons","conditions","cautions","advice","recipe","depends_on","safe_way","assumed",
-        "fixes","alternatives","evidence","job","knowledge"] {
+    for key in [
+        "verdict",
+        "code",
+        "summary",
+        "reasons",
+        "conditions",
+        "cautions",
+        "advice",
+        "recipe",
+        "depends_on",
+        "safe_way",
+        "assumed",
+        "fixes",
+        "alternatives",
+        "evidence",
+        "job",
+        "knowledge",
+    ] {
         assert!(answer.get(key).is_some(), "{key} is missing: {answer}");
     }
     for key in ["version", "engine", "digest", "overlays"] {
@@ -43,7 +59,8 @@ fn the_whole_contract_job_is_answered() {
 
 #[test]
 fn a_yes_carries_its_settings_in_ucum() {
-    let answer = reply(&json!({"ink":"plastisol","ink_colour":"black","fabric":{"composition":"100% cotton","colour":"white"}}));
+    let answer =
+        reply(&json!({"ink":"plastisol","ink_colour":"black","fabric":{"composition":"100% cotton","colour":"white"}}));
     assert_eq!(answer["verdict"], "yes", "{answer}");
     let cure = &answer["recipe"]["settings"]["cure_temperature"];
     assert_eq!(cure["unit"], "Cel");
@@ -88,7 +105,8 @@ fn doses_of_the_mix_are_turned_into_doses_of_the_ink() {
 #[test]
 fn what_is_absent_null_none_and_unknown_differ() {
     let code = |more: Value| {
-        let mut job = json!({"ink":"discharge","ink_colour":"yellow","fabric":{"composition":"cotton","colour":"black"}});
+        let mut job =
+            json!({"ink":"discharge","ink_colour":"yellow","fabric":{"composition":"cotton","colour":"black"}});
         if !more.is_null() {
             job["additives"] = more;
         }

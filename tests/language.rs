@@ -11,7 +11,8 @@ fn knowledge() -> Knowledge {
 fn said(question: &str) -> Vec<String> {
     let knowledge = knowledge();
     let stated = knowledge.statements(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
-    let name = |s: &washfast::statement::Statement| s.attribute.of(knowledge.model()).expect("an attribute").name.clone();
+    let name =
+        |s: &washfast::statement::Statement| s.attribute.of(knowledge.model()).expect("an attribute").name.clone();
     stated.statements.iter().map(|s| format!("{} {}: {}", name(s), s.layer, s.words)).collect()
 }
 
@@ -91,7 +92,9 @@ fn junk_ends_in_an_error_in_bounded_time() {
     let long = "plastisol ".repeat(100_000);
     let deep = format!("plastisol on {}cotton", "(".repeat(5000));
     let nots = format!("show {}", "not ".repeat(300));
-    for text in [long.as_str(), deep.as_str(), nots.as_str(), "🙂", "on on on", "\u{0}", "? ? ?", "%%%%", "can can can go on"] {
+    for text in
+        [long.as_str(), deep.as_str(), nots.as_str(), "🙂", "on on on", "\u{0}", "? ? ?", "%%%%", "can can can go on"]
+    {
         assert!(k.ask(text).is_err(), "{text:.40}");
     }
 }

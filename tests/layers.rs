@@ -86,7 +86,8 @@ fn the_table_has_no_circle() {
     let mut table = table();
     // Take away what imports nothing that is left, until nothing is.
     loop {
-        let free: Vec<String> = table.iter().filter(|(_, i)| i.iter().all(|m| !table.contains_key(m))).map(|(m, _)| m.clone()).collect();
+        let free: Vec<String> =
+            table.iter().filter(|(_, i)| i.iter().all(|m| !table.contains_key(m))).map(|(m, _)| m.clone()).collect();
         if free.is_empty() {
             break;
         }
@@ -99,7 +100,18 @@ fn the_table_has_no_circle() {
 
 #[test]
 fn the_top_level_holds_nothing_else() {
-    let allowed = ["Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "LICENSE", "src", "grammar", "knowledge", "tests", "target"];
+    let allowed = [
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "src",
+        "grammar",
+        "knowledge",
+        "tests",
+        "target",
+    ];
     for entry in fs::read_dir(root()).expect("the root") {
         let name = entry.expect("entry").file_name().to_string_lossy().into_owned();
         assert!(name.starts_with('.') || allowed.contains(&name.as_str()), "`{name}` does not belong at the top level");

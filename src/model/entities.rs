@@ -249,6 +249,7 @@ fn fact(node: &Node, span: Span, property: &Property, model: &Model, reader: &mu
                     )
                     .help("use `value`, `varies` or `disputed`, or declare the property as `window …`"),
                 );
+                f.excuse();
                 None
             }
         },
@@ -283,9 +284,7 @@ fn fact(node: &Node, span: Span, property: &Property, model: &Model, reader: &mu
                 Problem::new("knowledge::one-value", span, "here", "a property has exactly one value")
                     .help("write one of `value`, `choose`, `varies`, `disputed`, `schedule`, `none` or `unknown`"),
             );
-            for form in FORMS {
-                let _ = f.get(form);
-            }
+            f.excuse();
             None
         }
     };
@@ -463,7 +462,12 @@ fn required(draft: &Draft, model: &Model, reader: &mut Reader) {
         let Some(property) = model.properties.get(id.index()) else {
             continue;
         };
-        if property.required && !own.facts.contains_key(id) {
+        let written = match draft.properties.as_ref().map(|n| &n.value) {
+            Some(document::Value::Map(pairs)) => pairs.iter().any(|(k, _)| k.name == property.name),
+            _ => false,
+        };
+        // A value that is wrong has been reported as such.
+        if property.required && !written && !own.facts.contains_key(id) {
             reader.report(
                 Problem::new(
                     "knowledge::missing-property",

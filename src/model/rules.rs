@@ -86,13 +86,14 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
                 Problem::new("knowledge::one-effect", place, "here", "a rule has exactly one effect")
                     .help("write one of `derive`, `bound`, `exclude`, `support`, `refuse`, `require` or `note`"),
             );
-            for key in EFFECTS {
-                let _ = f.get(key);
-            }
+            f.excuse();
             None
         }
     };
     let found = origin(&mut f, model, reader);
+    if effect.is_none() {
+        f.excuse();
+    }
     f.done(reader);
     let mut found = found?;
     found.span = place;

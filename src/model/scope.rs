@@ -371,7 +371,7 @@ impl Check<'_> {
             Some(_) => {
                 self.problems.push(
                     Problem::new("condition::class", name.span, "here", format!("`{}` is a class", name.text))
-                        .help(format!("write `is a {}`", name.text)),
+                        .help(format!("write `is {} {}`", article(&name.text), name.text)),
                 );
                 None
             }
@@ -623,6 +623,11 @@ impl Check<'_> {
         }
         ended
     }
+}
+
+/// `a` or `an`.
+fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
 /// The attribute that a path begins with, the frame it is read in, and the rest of the path.
