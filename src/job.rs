@@ -1,7 +1,7 @@
 //! A job as the set of jobs still possible: each attribute holds the values that nothing has ruled out.
 
 use crate::model::{AttributeType, Mask, Model, PropertyId, Value};
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{LARGEST, LEAST, MOST};
 
 /// Where a value is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -208,8 +208,8 @@ impl Domain {
             AttributeType::Choice(k) => Self::Choice(model.everyone(k)),
             AttributeType::Set(k) => Self::Set { must: Mask::EMPTY, may: model.everyone(k) },
             AttributeType::Quantity(d) => {
-                let least = model.dim(d).and_then(|d| d.least.as_ref()).map_or(LEAST, |l| l.0);
-                Self::Number { low: least, high: MOST }
+                let least = model.dim(d).and_then(|d| d.least.as_ref()).map_or(-LARGEST, |l| l.0);
+                Self::Number { low: least, high: LARGEST }
             }
             AttributeType::Setting(_) => Self::Number { low: LEAST, high: MOST },
             AttributeType::Blend(k) => {

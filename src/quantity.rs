@@ -13,6 +13,9 @@ pub const LEAST: i64 = -4_000_000_000_000_000;
 /// Above every quantity.
 pub const MOST: i64 = 4_000_000_000_000_000;
 
+/// No real quantity is larger: sums and multiples of such stay below [`MOST`], which stands for no end at all.
+pub const LARGEST: i64 = MOST / 1000;
+
 /// A kind of quantity: temperature, time, share.
 #[derive(Debug, Clone)]
 pub struct Dimension {
@@ -92,7 +95,7 @@ impl Decimal {
         let ten = 10_i128.pow(self.scale);
         let numerator = (i128::from(self.digits) - i128::from(unit.zero) * ten) * i128::from(unit.steps);
         let rounded = (2 * numerator + ten).div_euclid(2 * ten);
-        i64::try_from(rounded).ok().filter(|s| (LEAST / 2..=MOST / 2).contains(s))
+        i64::try_from(rounded).ok().filter(|s| (-LARGEST..=LARGEST).contains(s))
     }
 
     /// The nearest floating-point number.

@@ -235,7 +235,7 @@ impl Teller<'_> {
         let mut reason = plain("window", format!("{}: {words}", attribute.label));
         reason.values.insert(attribute.name.clone(), json!(words));
         for (node, end) in [(low, crate::model::End::Low), (high, crate::model::End::High)] {
-            if let (Some((index, frame)), _) = strongest(self.e, node, layer, end) {
+            if let (Some((index, frame)), _) = strongest(self.e, node, layer, end, Truth::Open) {
                 reason.because.extend(explain(self.e, index, frame).map(|s| self.step(self.e, &s, 2)));
             }
         }

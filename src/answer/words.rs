@@ -4,7 +4,7 @@ use crate::condition::Comparison;
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, AttributeType, KindId, Mask, Model};
 use crate::program::{Check, Literal, Name, Num, Program, Said};
-use crate::quantity::{DimensionId, LEAST, MOST};
+use crate::quantity::{DimensionId, LARGEST};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use serde_json::{Map, Value, json};
 
@@ -37,7 +37,7 @@ pub(super) fn interval(model: &Model, i: Interval, dimension: DimensionId) -> St
     if i.none == Truth::True {
         return "none".to_owned();
     }
-    match (i.low <= LEAST, i.high >= MOST) {
+    match (i.low <= -LARGEST, i.high >= LARGEST) {
         (true, true) => "any value".to_owned(),
         (true, false) => format!("at most {}", d.write(i.high)),
         (false, true) => format!("at least {}", d.write(i.low)),
@@ -170,7 +170,7 @@ pub(super) fn window(program: &Program, low: i64, high: i64, dimension: Dimensio
     let Some(d) = program.model.dim(dimension) else { return Value::Null };
     let unit = d.units.first().map_or("1", |u| u.ucum.as_str());
     let number = |s: i64| rounded(d.reading(s, 0));
-    match (low <= LEAST, high >= MOST) {
+    match (low <= -LARGEST, high >= LARGEST) {
         _ if low == high => json!({"value": number(low), "unit": unit}),
         (true, true) => Value::Null,
         (true, false) => json!({"max": number(high), "unit": unit}),

@@ -277,6 +277,14 @@ fn fact(node: &Node, span: Span, property: &Property, model: &Model, reader: &mu
             }
         }
         ["none"] => f.get("none").and_then(|n| flag(n, reader)).map(|_| Value::None),
+        ["unknown"] if matches!(property.ty, PropertyType::Window(_) | PropertyType::Schedule { .. }) => {
+            reader.report(
+                Problem::new("knowledge::wrong-range", f.place("unknown"), "here", "a window or schedule cannot be unknown")
+                    .help("write the values, or `none: true`, or leave the property out if nothing reads it"),
+            );
+            f.excuse();
+            None
+        }
         ["unknown"] => f.get("unknown").and_then(|n| flag(n, reader)).map(|_| Value::Unknown),
         ["schedule"] => f.get("schedule").and_then(|n| schedule(n, property, model, reader)),
         _ => {

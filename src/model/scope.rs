@@ -481,6 +481,7 @@ impl Check<'_> {
                     self.unknown(schedule, "a schedule");
                     return None;
                 };
+                self.written(&place, schedule);
                 let (inner, found) = self.number(at, Some(level))?;
                 if found != level {
                     self.problems.push(wrong_dimension(schedule.span, found, level, self.model));
@@ -586,6 +587,23 @@ impl Check<'_> {
         }
     }
 
+    /// A window or schedule that a rule reads is written for every entity: it cannot be open.
+    fn written(&mut self, place: &Place, word: &Word) {
+        let Place::Property(_, id) = place else { return };
+        let Some(property) = self.model.properties.get(id.index()) else { return };
+        if !property.required {
+            self.problems.push(
+                Problem::new(
+                    "condition::may-be-missing",
+                    word.span,
+                    "here",
+                    format!("`{}` need not be written, so it cannot be counted on", property.name),
+                )
+                .help(format!("declare `{}` with `required: yes`", property.name)),
+            );
+        }
+    }
+
     fn path_number(&mut self, word: &Word) -> Option<(Number, DimensionId)> {
         match self.place(&word.text) {
             Some((place, Type::Quantity(d))) => return Some((Number::Of(place), d)),
@@ -618,8 +636,9 @@ impl Check<'_> {
                 _ => None,
             }
         });
-        if ended.is_none() {
-            self.unknown(word, "a quantity");
+        match &ended {
+            Some((Number::End(place, _), _)) => self.written(&place.clone(), word),
+            _ => self.unknown(word, "a quantity"),
         }
         ended
     }

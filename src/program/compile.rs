@@ -641,6 +641,7 @@ impl Compiler<'_> {
             (Found::Value(Value::Quantity(q)), _) => Num::Constant(*q),
             (Found::Value(Value::Window(low, _)), Some(End::Low)) => Num::Constant(*low),
             (Found::Value(Value::Window(_, high)), Some(End::High)) => Num::Constant(*high),
+            (Found::Value(Value::Unknown), _) => Num::Unknown,
             (Found::Slot(slot), _) => Num::Slot(*slot),
             (Found::Node(id, e, frame), _) => match self.node_of.get(&(*id, *e)) {
                 Some(node) => Num::Node(*node, *frame),
@@ -655,6 +656,7 @@ impl Compiler<'_> {
         match found {
             Found::Value(Value::Schedule(points)) => Num::Schedule(points.clone(), Box::new(at.clone())),
             Found::Switch(slot, arms) => Num::Switch(*slot, arms.iter().map(|a| self.schedule(a, at)).collect()),
+            Found::Value(Value::Unknown) => Num::Unknown,
             _ => Num::None,
         }
     }
@@ -690,7 +692,7 @@ fn is_layer(slot: Slot) -> bool {
 
 fn num_layered(num: &Num) -> bool {
     match num {
-        Num::Constant(_) | Num::None => false,
+        Num::Constant(_) | Num::None | Num::Unknown => false,
         Num::Slot(s) | Num::Amount(s, _) => is_layer(*s),
         Num::Node(_, f) => *f != Frame::Job,
         Num::Switch(s, arms) => is_layer(*s) || arms.iter().any(num_layered),

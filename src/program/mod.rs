@@ -73,6 +73,8 @@ pub enum Num {
     Constant(i64),
     /// There is no such quantity.
     None,
+    /// Nobody wrote it down.
+    Unknown,
     /// A quantity attribute or hidden value.
     Slot(Slot),
     /// A derived quantity or an end of a setting's window.

@@ -196,7 +196,7 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
         stated: Vec::new(),
         decided: Vec::new(),
     };
-    for statement in &stated.statements {
+    for (number, statement) in stated.statements.iter().enumerate() {
         let Some(attribute) = statement.attribute.of(model) else {
             continue;
         };
@@ -206,7 +206,8 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
         let slot = slot_of(program, statement.attribute);
         let said = &statement.domain;
         let material = attribute.role == Role::Chosen && attribute.material;
-        let first = *domain == Domain::nothing(attribute.ty, model);
+        let mut earlier = stated.statements.iter().take(number);
+        let first = !earlier.any(|s| (s.attribute, s.layer) == (statement.attribute, statement.layer));
         *domain = match said {
             // A material is absent until it is spoken of.
             Domain::Set { .. } | Domain::Amounts(_) if material && first => said.clone(),
@@ -516,13 +517,20 @@ fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
 
 /// The two bounds that cross: the highest from below and the lowest from above.
 fn crossing(evaluation: &Evaluation<'_>, setting: AttributeId, low: u16, high: u16, layer: usize) -> Cause {
-    let (low_by, low_at) = strongest(evaluation, low, layer, End::Low);
-    let (high_by, high_at) = strongest(evaluation, high, layer, End::High);
+    let (low_by, low_at) = strongest(evaluation, low, layer, End::Low, Truth::True);
+    let (high_by, high_at) = strongest(evaluation, high, layer, End::High, Truth::True);
     Cause::Window { setting, layer, low: low_by, high: high_by, low_at, high_at }
 }
 
-/// The bound that decides an end, and where it lies: the statement where no rule goes further.
-pub fn strongest(evaluation: &Evaluation<'_>, node: u16, layer: usize, end: End) -> (Option<(u32, usize)>, i64) {
+/// The bound that decides an end, and where it lies: the statement where no rule goes further. Of the bounds that
+/// surely fire (`True`), at where they surely lie; or of all that may (`Open`), at the furthest.
+pub fn strongest(
+    evaluation: &Evaluation<'_>,
+    node: u16,
+    layer: usize,
+    end: End,
+    least: Truth,
+) -> (Option<(u32, usize)>, i64) {
     let Some(own) = evaluation.program.nodes.get(usize::from(node)) else {
         return (None, 0);
     };
@@ -543,18 +551,22 @@ pub fn strongest(evaluation: &Evaluation<'_>, node: u16, layer: usize, end: End)
             (per, false) => evaluation.frames(per),
         };
         for frame in frames {
-            if evaluation.fires(instance, frame) == Truth::False {
+            if evaluation.fires(instance, frame) < least {
                 continue;
             }
             let Some(value) = instance.value.as_ref().map(|v| evaluation.number(v, frame)) else {
                 continue;
             };
-            if value.none == Truth::True {
+            if value.none == Truth::True || (least == Truth::True && value.none != Truth::False) {
                 continue;
             }
-            let (at, further) = match end {
-                End::Low => (value.high, value.high > best.1),
-                End::High => (value.low, value.low < best.1),
+            let at = match (end, least) {
+                (End::Low, Truth::True) | (End::High, Truth::Open | Truth::False) => value.low,
+                _ => value.high,
+            };
+            let further = match end {
+                End::Low => at > best.1,
+                End::High => at < best.1,
             };
             if further {
                 best = (Some((*index, frame)), at);

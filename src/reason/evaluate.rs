@@ -376,6 +376,7 @@ impl<'a> Evaluation<'a> {
         match num {
             Num::Constant(v) => Interval::point(*v),
             Num::None => Interval::NONE,
+            Num::Unknown => Interval::span(LEAST, MOST),
             Num::Slot(slot) => match self.domain(*slot, layer) {
                 Some(Domain::Number { low, high }) => Interval::span(*low, *high),
                 _ => Interval::span(LEAST, MOST),

@@ -106,7 +106,8 @@ pub fn behind(e: &Evaluation<'_>, read: FactRead, depth: u32) -> Vec<Step> {
     };
     let Some(node) = e.program.nodes.get(number) else { return Vec::new() };
     if let Some(end) = end {
-        let (by, _) = strongest(e, number as u16, layer, end);
+        let (sure, _) = strongest(e, number as u16, layer, end, Truth::True);
+        let by = sure.or_else(|| strongest(e, number as u16, layer, end, Truth::Open).0);
         return by.and_then(|(i, frame)| step(e, i, frame, depth)).into_iter().collect();
     }
     let mut steps = Vec::new();

@@ -5,7 +5,7 @@ use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
 use crate::model::{AttributeId, AttributeType, Frame, Mask, Role, Value};
 use crate::program::{Check, Clauses, Literal, Num, Program, Slot, TestId};
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{LARGEST, LEAST, MOST};
 
 /// Narrows a set to what shares, followed properties and exclusions leave; false where nothing is left.
 pub fn propagate(program: &Program, job: &mut JobSet) -> bool {
@@ -729,7 +729,7 @@ fn settled(domain: &Domain, usual: &[i64]) -> Option<Domain> {
             Domain::YesNo { yes: pick, no: !pick }
         }
         Domain::Number { low, high } => {
-            let wish = usual.first().copied().unwrap_or(if *low > LEAST { *low } else { 0 });
+            let wish = usual.first().copied().unwrap_or(if *low > -LARGEST { *low } else { 0 });
             let value = wish.clamp(*low, *high);
             Domain::Number { low: value, high: value }
         }
