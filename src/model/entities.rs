@@ -279,8 +279,13 @@ fn fact(node: &Node, span: Span, property: &Property, model: &Model, reader: &mu
         ["none"] => f.get("none").and_then(|n| flag(n, reader)).map(|_| Value::None),
         ["unknown"] if matches!(property.ty, PropertyType::Window(_) | PropertyType::Schedule { .. }) => {
             reader.report(
-                Problem::new("knowledge::wrong-range", f.place("unknown"), "here", "a window or schedule cannot be unknown")
-                    .help("write the values, or `none: true`, or leave the property out if nothing reads it"),
+                Problem::new(
+                    "knowledge::wrong-range",
+                    f.place("unknown"),
+                    "here",
+                    "a window or schedule cannot be unknown",
+                )
+                .help("write the values, or `none: true`, or leave the property out if nothing reads it"),
             );
             f.excuse();
             None

@@ -211,7 +211,7 @@ impl Maker<'_> {
         let (sum, layer_sum) = (combine(&mut self.d), combine(&mut self.d));
         let (otherwise, layer_otherwise) = (self.d.below(7), self.d.below(7));
         let all = Scope::default();
-        let mut assume = |d: &mut Self, values: &[&str]| -> String {
+        let assume = |d: &mut Self, values: &[&str]| -> String {
             if !d.shape.assumptions || d.d.chance(40) {
                 return String::new();
             }
@@ -396,12 +396,14 @@ aspects:
 
     /// What a rule bounds or derives: an end that may be unlimited is no bound.
     fn value(&mut self, scope: &Scope) -> String {
-        let finite = Scope { nodes: scope.nodes.iter().copied().filter(|n| !n.contains(".m")).collect(), ..scope.clone() };
+        let finite =
+            Scope { nodes: scope.nodes.iter().copied().filter(|n| !n.contains(".m")).collect(), ..scope.clone() };
         match self.d.below(5) {
             4 if scope.nodes.iter().any(|n| n.contains(".m")) => {
                 // With a limit on both sides it is one.
                 let ends: Vec<&str> = scope.nodes.iter().copied().filter(|n| n.contains(".m")).collect();
-                let ends: Vec<&str> = ends.into_iter().filter(|n| !n.starts_with("layer.") || scope.layers == ["layer"]).collect();
+                let ends: Vec<&str> =
+                    ends.into_iter().filter(|n| !n.starts_with("layer.") || scope.layers == ["layer"]).collect();
                 match ends.as_slice() {
                     [] => self.number(&finite, 1),
                     ends => format!("max(-2, min(9, {}))", ends[self.d.below(ends.len())]),
@@ -499,7 +501,9 @@ aspects:
             ("gear", 2) => format!("share of {name} in mix {} {} %", self.order(), self.percent()),
             ("gear", 3) => format!("{name}.tint is {}", self.shade()),
             ("gear", 4) => format!("shade is in {name}.fits"),
-            ("gear", 5) => format!("{name}.span.{} {} {}", self.d.pick(&["min", "max"]), self.order(), self.plain(scope)),
+            ("gear", 5) => {
+                format!("{name}.span.{} {} {}", self.d.pick(&["min", "max"]), self.order(), self.plain(scope))
+            }
             ("gear", 6) => {
                 format!("{name}.need at {} {} {}", self.d.pick(&["2", "heat", "5"]), self.order(), self.d.below(7))
             }
@@ -654,7 +658,8 @@ aspects:
     fn said(&mut self, layers: usize) -> Vec<Said> {
         let mut said = Vec::new();
         // What is open is open for the rest of this job too; a second statement may contradict the first.
-        for attribute in ["mix", "shade", "wet", "oil", "heat", "marks", "tools", "extras", "speed", "depth", "warmth"] {
+        for attribute in ["mix", "shade", "wet", "oil", "heat", "marks", "tools", "extras", "speed", "depth", "warmth"]
+        {
             let times = if self.d.chance(6) { 2 } else { 1 };
             for _ in 0..times {
                 said.extend(self.statement(attribute).map(|what| Said { attribute, layer: 0, what }));

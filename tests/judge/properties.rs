@@ -1,14 +1,14 @@
 //! What must hold of every decision, tried on generated vocabularies.
 
-use crate::generate::{Case, Said, Shape, case};
+use crate::generate::{Case, Shape, case};
 use crate::reference::{Instance, Judge, Level};
-use crate::worlds::{Seen, Worlds, assumed, concrete, contains};
+use crate::worlds::{Worlds, assumed, concrete, contains};
 use proptest::collection::vec;
 use proptest::prelude::any;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
 use std::cell::Cell;
 use std::sync::Arc;
-use washfast::job::{Domain, JobSet};
+use washfast::job::JobSet;
 use washfast::model::{End, Model, Role, build};
 use washfast::program::{Program, compile};
 use washfast::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide};
@@ -31,12 +31,8 @@ fn add(cell: &Cell<u32>) {
 /// Runs a property on generated cases, always the same ones; `WASHFAST_JUDGE_CASES` multiplies their number.
 fn run(name: &str, cases: u32, seed: u8, shape: Shape, property: impl Fn(&Case, &Tally) -> Result<(), String>) {
     let factor = std::env::var("WASHFAST_JUDGE_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(1);
-    let config = Config {
-        cases: cases * factor,
-        failure_persistence: None,
-        max_shrink_iters: 600,
-        ..Config::default()
-    };
+    let config =
+        Config { cases: cases * factor, failure_persistence: None, max_shrink_iters: 600, ..Config::default() };
     let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]);
     let mut runner = TestRunner::new_with_rng(config, rng);
     let tally = Tally::default();
@@ -338,4 +334,54 @@ fn decisions_follow_the_definition() {
 #[test]
 fn blends_follow_the_definition() {
     run("blends", 500, 2, BLENDS, |case, tally| judged(case, PLAIN, tally).map(|_| ()));
+}
+
+#[test]
+fn assumptions_follow_the_definition() {
+    let options = Options { assume: true, ..PLAIN };
+    run("assumed", 800, 3, ASSUMED, |case, tally| judged(case, options, tally).map(|_| ()));
+}
+
+#[test]
+fn knowing_more_never_turns_a_verdict_round() {
+    run("monotone", 600, 4, MIXED, |case, tally| {
+        let program = built(case, false)?;
+        let all = case.stated(&program.model);
+        let whole = decide(&program, &all, PLAIN);
+        add(&tally.cases);
+        count_verdict(tally, whole.code);
+        for left_out in 0..all.statements.len() {
+            let mut fewer = all.clone();
+            let gone = fewer.statements.remove(left_out);
+            // Materials that nobody mentions are absent, which is saying something; settings are chosen.
+            if gone.attribute.of(&program.model).is_none_or(|a| a.role != Role::Given) {
+                continue;
+            }
+            let before = decide(&program, &fewer, PLAIN);
+            let kept = match (before.verdict, before.code, whole.verdict, whole.code) {
+                (_, Code::Undecided, _, _) | (_, _, _, Code::Undecided | Code::Contradiction) => true,
+                (Verdict::Yes, _, after, _) => after == Verdict::Yes,
+                (Verdict::YesIf, _, after, _) => matches!(after, Verdict::Yes | Verdict::YesIf),
+                (Verdict::No, _, after, _) => after == Verdict::No,
+                (Verdict::Depends, _, _, _) => true,
+            };
+            ensure(kept, || format!("{:?} became {:?} by {gone:?}", before.verdict, whole.verdict))?;
+        }
+        Ok(())
+    });
+}
+
+#[test]
+fn the_order_of_files_and_rules_decides_nothing() {
+    run("order", 400, 5, ASSUMED, |case, tally| {
+        let (one, other) = (built(case, false)?, built(case, true)?);
+        ensure(one.model.digest == other.model.digest, || "the digests differ".to_owned())?;
+        let options = Options { assume: true, ..PLAIN };
+        let decision = |program: &Program| decide(program, &case.stated(&program.model), options);
+        let (a, b, again) = (decision(&one), decision(&other), decision(&one));
+        add(&tally.cases);
+        count_verdict(tally, a.code);
+        ensure(format!("{a:?}") == format!("{again:?}"), || "the same question, other bytes".to_owned())?;
+        ensure(format!("{a:?}") == format!("{b:?}"), || format!("the order decides: {a:?} and {b:?}"))
+    });
 }

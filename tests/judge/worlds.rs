@@ -96,9 +96,10 @@ enum Candidate {
 
 /// What statements speak of: asked and not known is nothing said.
 fn spoken_of(model: &Model, stated: &Stated) -> BTreeSet<(AttributeId, usize)> {
-    let said = stated.statements.iter().filter(|s| {
-        s.attribute.of(model).is_some_and(|a| s.domain != Domain::everything(a.ty, model))
-    });
+    let said = stated
+        .statements
+        .iter()
+        .filter(|s| s.attribute.of(model).is_some_and(|a| s.domain != Domain::everything(a.ty, model)));
     said.map(|s| (s.attribute, s.layer)).collect()
 }
 
@@ -288,7 +289,13 @@ fn window(low: i64, high: i64) -> Val {
 pub(crate) fn allows(domain: &Domain, value: &Val) -> bool {
     match (domain, value) {
         (Domain::Choice(mask), Val::Choice(m)) => mask.has(*m),
-        (Domain::YesNo { yes, no }, Val::YesNo(b)) => if *b { *yes } else { *no },
+        (Domain::YesNo { yes, no }, Val::YesNo(b)) => {
+            if *b {
+                *yes
+            } else {
+                *no
+            }
+        }
         (Domain::Number { low, high }, Val::Number(n)) => (low..=high).contains(&n),
         (Domain::Set { must, may }, Val::Set(s)) => {
             s.iter().enumerate().all(|(m, there)| if *there { may.has(m) } else { !must.has(m) })
@@ -347,7 +354,8 @@ fn fact_values(model: &Model, entity: EntityId, property: PropertyId) -> Vec<Val
             pairs.filter(|(a, b)| a <= b).map(|(a, b)| Value::Window(a, b)).collect()
         }
         PropertyType::Schedule { .. } => {
-            let schedules: [&[(i64, i64)]; 5] = [&[(-90, -30)], &[(-90, 3)], &[(-90, 40)], &[(2, 5), (4, 1)], &[(90, 0)]];
+            let schedules: [&[(i64, i64)]; 5] =
+                [&[(-90, -30)], &[(-90, 3)], &[(-90, 40)], &[(2, 5), (4, 1)], &[(90, 0)]];
             schedules.iter().map(|s| Value::Schedule(s.to_vec())).collect()
         }
         PropertyType::Text => vec![Value::Text(String::new())],
@@ -524,7 +532,13 @@ pub(crate) fn contains(program: &Program, set: &JobSet, job: &Job) -> bool {
         && program.hidden.iter().zip(&set.hidden).all(|(hidden, domain)| {
             match (job.facts.get(&(hidden.entity, hidden.property)), domain) {
                 (Some(Value::Quantity(q)), Domain::Number { low, high }) => (low..=high).contains(&q),
-                (Some(Value::YesNo(b)), Domain::YesNo { yes, no }) => if *b { *yes } else { *no },
+                (Some(Value::YesNo(b)), Domain::YesNo { yes, no }) => {
+                    if *b {
+                        *yes
+                    } else {
+                        *no
+                    }
+                }
                 (Some(Value::Choice(m)), Domain::Choice(mask)) => mask.has(*m),
                 (Some(Value::Set(s)), Domain::Set { must, may }) => must.within(*s) && s.within(*may),
                 _ => true,
@@ -581,4 +595,3 @@ pub(crate) fn members(model: &Model, kind: KindId, ids: &[&str]) -> Mask {
         mask.or(model.entity(kind, id).unwrap_or_else(|| panic!("no entity {id}")).members)
     })
 }
-
