@@ -1,7 +1,8 @@
 //! A job as the set of jobs still possible: each attribute holds the values that nothing has ruled out.
 
-use crate::model::{AttributeType, Mask, Model, PropertyId, Value};
+use crate::model::{AssumedValue, AttributeType, Mask, Model, PropertyId, Value};
 use crate::quantity::{LARGEST, LEAST, MOST};
+use serde::{Deserialize, Serialize};
 
 /// Where a value is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -17,7 +18,7 @@ pub enum Slot {
 }
 
 /// What is still possible of one attribute.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Domain {
     /// One of these members.
     Choice(Mask),
@@ -47,7 +48,7 @@ pub enum Domain {
 }
 
 /// An interval for each member's amount, for their total, and for sums of some of them.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Amounts {
     /// By ordinal.
     pub ranges: Vec<(i64, i64)>,
@@ -283,6 +284,18 @@ impl Domain {
             Self::Number { low, high } => low == high,
             Self::Set { must, may } => must == may,
             Self::Amounts(a) => a.ranges.iter().all(|r| r.0 == r.1),
+        }
+    }
+}
+
+impl AssumedValue {
+    /// What it leaves possible.
+    pub fn domain(&self) -> Domain {
+        match self {
+            Self::YesNo(b) => Domain::YesNo { yes: *b, no: !*b },
+            Self::Choice(m) => Domain::Choice(Mask::one(*m)),
+            Self::Set(m) => Domain::Set { must: *m, may: *m },
+            Self::Quantity(q) => Domain::Number { low: *q, high: *q },
         }
     }
 }

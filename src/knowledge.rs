@@ -7,8 +7,10 @@ use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Model};
 use crate::names::Names;
 use crate::program::{Program, compile};
+use crate::proof::Proof;
 use crate::question::{Question, parse, resolve_order};
-use crate::reason::decide::Options;
+use crate::reason::decide::{Options, decide};
+use crate::reason::prove::prove;
 use crate::source::SourceFile;
 use crate::statement::Stated;
 use serde::Serialize;
@@ -171,6 +173,13 @@ impl Knowledge {
     /// Decides a job.
     pub fn decide(&self, stated: &Stated, detail: Detail) -> Answer {
         answer(Context { program: &self.inner.program, options: self.inner.options, detail }, stated)
+    }
+
+    /// The certificate of the verdict on a job, for [`crate::checker::check`].
+    pub fn prove(&self, stated: &Stated) -> Proof {
+        let program = &self.inner.program;
+        let decision = decide(program, stated, Options { explore: false, ..self.inner.options });
+        prove(program, stated, &decision)
     }
 
     /// Reads a JSON job.

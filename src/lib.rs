@@ -16,6 +16,7 @@
 //! ```
 
 pub mod answer;
+pub mod checker;
 pub mod colour;
 pub mod condition;
 pub mod contract;
@@ -27,6 +28,7 @@ pub mod knowledge;
 pub mod model;
 mod names;
 pub mod program;
+pub mod proof;
 pub mod quantity;
 pub mod question;
 pub mod reason;

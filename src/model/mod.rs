@@ -80,6 +80,21 @@ impl std::fmt::Debug for Mask {
     }
 }
 
+impl serde::Serialize for Mask {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.iter())
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Mask {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let members: Vec<usize> = serde::Deserialize::deserialize(deserializer)?;
+        let mut mask = Self::EMPTY;
+        members.into_iter().for_each(|m| mask.insert(m));
+        Ok(mask)
+    }
+}
+
 impl Mask {
     /// No members.
     pub const EMPTY: Self = Self([0; MAX_MEMBERS / 64]);

@@ -4,7 +4,7 @@ use super::evaluate::{Evaluation, Truth};
 use super::search::{Found, Goal, search};
 use super::split::{propagate, slot_of};
 use crate::job::{Domain, JobSet};
-use crate::model::{AssumedValue, Assumption, AttributeId, AttributeType, End, Role};
+use crate::model::{AttributeId, End, Role};
 use crate::program::{Literal, Program};
 use crate::quantity::{LEAST, MOST};
 use crate::statement::Stated;
@@ -269,7 +269,7 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
                 }
                 let mut tried = job.clone();
                 if let Some(domain) = tried.domain_mut(slot, layer) {
-                    *domain = domain.and(&domain_of(assumption, attribute.ty));
+                    *domain = domain.and(&assumption.value.domain());
                 }
                 // An assumption gives way to what was said.
                 if propagate(program, &mut tried) {
@@ -279,15 +279,6 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
         }
     }
     None
-}
-
-fn domain_of(assumption: &Assumption, ty: AttributeType) -> Domain {
-    match (&assumption.value, ty) {
-        (AssumedValue::YesNo(b), _) => Domain::YesNo { yes: *b, no: !*b },
-        (AssumedValue::Choice(m), _) => Domain::Choice(crate::model::Mask::one(*m)),
-        (AssumedValue::Set(m), _) => Domain::Set { must: *m, may: *m },
-        (AssumedValue::Quantity(q), _) => Domain::Number { low: *q, high: *q },
-    }
 }
 
 /// Names the fewest statements that cannot hold together, found by leaving out one after another.
@@ -656,7 +647,7 @@ fn sensitivity(program: &Program, stated: &Stated, decision: &mut Decision, budg
             let Some(attribute) = other.attribute.of(&program.model) else { continue };
             let Some(assumption) = attribute.assume.get(other.index) else { continue };
             if let Some(d) = job.domain_mut(slot_of(program, other.attribute), other.layer) {
-                *d = d.and(&domain_of(assumption, attribute.ty));
+                *d = d.and(&assumption.value.domain());
             }
         }
         if !propagate(program, &mut job) {

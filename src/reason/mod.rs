@@ -6,5 +6,6 @@
 pub mod decide;
 pub mod evaluate;
 pub mod explain;
+pub mod prove;
 pub mod search;
 pub mod split;

@@ -43,6 +43,11 @@ fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
             return false;
         }
     }
+    follow(program, job) && !is_empty(job)
+}
+
+/// Narrows what follows a choice, and the choice; false where they have nothing in common.
+pub fn follow(program: &Program, job: &mut JobSet) -> bool {
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let Some((leader, property)) = attribute.follows else {
             continue;
@@ -79,7 +84,7 @@ fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
             }
         }
     }
-    !is_empty(job)
+    true
 }
 
 /// The slot of an attribute, read at the layer at hand.
