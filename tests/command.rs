@@ -1,4 +1,6 @@
 //! The command: exit codes, formats, pipes.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use std::io::Write as _;
 use std::process::{Command, Output, Stdio};

@@ -1,4 +1,6 @@
 //! What every printer knows, as questions in words. Basis: common practice, but where said otherwise.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use rstest::rstest;
 use washfast::Knowledge;

@@ -130,10 +130,10 @@ fn assumption(set: &mut Set<'_>, name: &str, layer: usize, number: usize, proof:
     if proof.world.said.iter().any(|s| s.attribute == name && s.layer == layer) {
         return fault("assumed-against-statement", name);
     }
-    if let Some(guard) = &assumption.guard {
-        if set.formula(guard, &At { layer, elements: Vec::new() }) == Some(false) {
-            return fault("guard", name);
-        }
+    if let Some(guard) = &assumption.guard
+        && set.formula(guard, &At { layer, elements: Vec::new() }) == Some(false)
+    {
+        return fault("guard", name);
     }
     let domain = match &assumption.value {
         AssumedValue::YesNo(b) => Domain::YesNo { yes: *b, no: !*b },

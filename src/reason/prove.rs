@@ -102,10 +102,10 @@ impl Prover<'_> {
         if let Some(step) = self.first(&e, &self.program.excludes) {
             return Some(Tree::Leaf(Evidence::Excluded(step)));
         }
-        if wanted != Wanted::Impossible {
-            if let Some(evidence) = self.evidence(&e, wanted) {
-                return Some(Tree::Leaf(evidence));
-            }
+        if wanted != Wanted::Impossible
+            && let Some(evidence) = self.evidence(&e, wanted)
+        {
+            return Some(Tree::Leaf(evidence));
         }
         let parts = self.next(&e, wanted)?;
         let (key, first, second) = self.difference(&job, &parts)?;
@@ -222,16 +222,17 @@ impl Prover<'_> {
                 return Some(crossed);
             }
         }
-        if matches!(wanted, Wanted::Accepted | Wanted::Plain | Wanted::Anything) {
-            if e.refused() == Truth::False && e.all_grounded() == Truth::True {
-                let requirements = match wanted {
-                    Wanted::Plain if e.conditional() != Truth::False => return None,
-                    Wanted::Plain => Some(self.falsified(e, |f| matches!(f, Effect::Require(_)))),
-                    _ => None,
-                };
-                let refusals = self.falsified(e, |f| matches!(f, Effect::Refuse(_)));
-                return Some(Evidence::Accepted { refusals, grounds: self.grounds(e)?, requirements });
-            }
+        if matches!(wanted, Wanted::Accepted | Wanted::Plain | Wanted::Anything)
+            && e.refused() == Truth::False
+            && e.all_grounded() == Truth::True
+        {
+            let requirements = match wanted {
+                Wanted::Plain if e.conditional() != Truth::False => return None,
+                Wanted::Plain => Some(self.falsified(e, |f| matches!(f, Effect::Require(_)))),
+                _ => None,
+            };
+            let refusals = self.falsified(e, |f| matches!(f, Effect::Refuse(_)));
+            return Some(Evidence::Accepted { refusals, grounds: self.grounds(e)?, requirements });
         }
         if wanted == Wanted::Anything { self.lacking(e) } else { None }
     }
@@ -385,10 +386,11 @@ impl Prover<'_> {
         let needs = || {
             self.program.needs.iter().find_map(|need| {
                 e.need_frames(need).find_map(|layer| {
-                    if e.needed(need, layer) == Truth::Open && e.grounded(need, layer) != Truth::True {
-                        if let Some(parts) = split_clauses(e, &need.clauses, layer, DEPTH) {
-                            return Some(parts);
-                        }
+                    if e.needed(need, layer) == Truth::Open
+                        && e.grounded(need, layer) != Truth::True
+                        && let Some(parts) = split_clauses(e, &need.clauses, layer, DEPTH)
+                    {
+                        return Some(parts);
                     }
                     let single = need.grounds.iter().filter_map(|g| self.program.instance(*g)).any(|i| {
                         let frame = if self.program.per(i) == Per::Job { 0 } else { layer };
