@@ -1,6 +1,6 @@
 //! Questions in words, and the phrases of order forms.
 //!
-//! [`parse`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
+//! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 pub mod parse;
 pub mod phrase;
