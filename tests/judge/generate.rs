@@ -488,7 +488,7 @@ aspects:
                 let inner = self.about("other", "grit", scope);
                 format!("some other in {} where ({inner})", self.d.pick(&["tools", "extras"]))
             }
-            16 => format!("shade is in oil.suits"),
+            16 => "shade is in oil.suits".to_owned(),
             17 => format!("oil.suits has {}", self.shade()),
             _ => self.comparison(scope),
         }

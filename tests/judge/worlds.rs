@@ -248,14 +248,14 @@ fn values_of(model: &Model, id: AttributeId, said: &[&Domain]) -> Vec<Val> {
                 }
             }
             let mut points = range_points(low, high);
-            if let Some((leader, property)) = attribute.follows {
-                if let AttributeType::Choice(k) = model.attributes[leader.index()].ty {
-                    for entity in &model.kinds[k.index()].members {
-                        match model.entities[entity.index()].facts.get(&property).map(|f| &f.value) {
-                            Some(Value::Quantity(q)) => points.push(*q),
-                            Some(Value::Disputed { plan, .. }) => points.push(*plan),
-                            _ => {}
-                        }
+            if let Some((leader, property)) = attribute.follows
+                && let AttributeType::Choice(k) = model.attributes[leader.index()].ty
+            {
+                for entity in &model.kinds[k.index()].members {
+                    match model.entities[entity.index()].facts.get(&property).map(|f| &f.value) {
+                        Some(Value::Quantity(q)) => points.push(*q),
+                        Some(Value::Disputed { plan, .. }) => points.push(*plan),
+                        _ => {}
                     }
                 }
             }
