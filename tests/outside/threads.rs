@@ -1,0 +1,48 @@
+//! Thread counts and temperatures in two systems.
+//!
+//! Sources: 1 in = 2.54 cm exactly (international yard and pound, 1959); 0 °C = 32 °F, 1 K = 1.8 °F by definition of
+//! the Fahrenheit scale. The nominal pairs (43/cm sold as 110/in) are common practice.
+
+use crate::decide;
+use rstest::rstest;
+use serde_json::{Value, json};
+
+fn mesh(text: &str) -> Value {
+    let answer = decide(&json!({"ink":"plastisol","fabric":{"composition":"cotton"},"settings":{"mesh":text}}));
+    answer.job["layers"][0]["layer.mesh"]["value"].clone()
+}
+
+/// Counts that are no nominal size are converted exactly.
+#[rstest]
+#[case("100 /in", 39.370)]
+#[case("127 /in", 50.0)]
+#[case("254 /in", 100.0)]
+#[case("50 /cm", 50.0)]
+fn counts_convert_exactly(#[case] text: &str, #[case] per_cm: f64) {
+    let product = mesh(text).as_f64().expect("a number");
+    assert!((product - per_cm).abs() < 0.0006, "{text}: {product}");
+}
+
+/// 43/cm is 109.22/in, and is what the trade calls 110/in; likewise the other sizes.
+#[rstest]
+#[case("110 /in", 43)]
+#[case("156 /in", 61)]
+#[case("195 /in", 77)]
+#[case("230 /in", 90)]
+#[case("305 /in", 120)]
+fn nominal_sizes_are_the_same_mesh(#[case] text: &str, #[case] per_cm: i64) {
+    assert_eq!(mesh(text), per_cm, "{text}");
+    assert_eq!(mesh(&format!("{per_cm} /cm")), per_cm);
+}
+
+#[rstest]
+#[case("212 °F", 100.0)]
+#[case("320 °F", 160.0)]
+#[case("275 °F", 135.0)]
+#[case("-40 °F", -40.0)]
+#[case("330 °F", 165.556)]
+fn fahrenheit_converts_exactly(#[case] text: &str, #[case] celsius: f64) {
+    let answer =
+        decide(&json!({"ink":"plastisol","fabric":{"composition":"cotton"},"settings":{"cure_temperature":text}}));
+    assert_eq!(answer.job["cure.temperature"]["value"].as_f64(), Some(celsius), "{text}");
+}
