@@ -5,7 +5,7 @@ use super::words::{attribute_at, domain, literal};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, AttributeType, Mask};
-use crate::program::Literal;
+use crate::program::{Literal, Num};
 use crate::reason::decide::{Cause, Verdict, judge};
 use crate::reason::evaluate::Evaluation;
 use crate::reason::split::{propagate, split_test};
@@ -38,8 +38,13 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
 
 /// How a rule tells its own open case.
 fn told(teller: &Teller<'_>, cause: &Cause) -> Option<String> {
-    let Cause::Rule(index, _) = cause else { return None };
-    let instance = teller.program.instance(*index)?;
+    let index = match cause {
+        Cause::Rule(index, _) => *index,
+        // The bound from above is the one that the job breaks.
+        Cause::Window { high: Some((index, _)), .. } => *index,
+        _ => return None,
+    };
+    let instance = teller.program.instance(index)?;
     teller.program.model.rules.get(usize::from(instance.rule))?.told.clone()
 }
 
@@ -82,6 +87,20 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
             }
         }
     }
+    for row in &teller.decision.rows {
+        // Bounds that lie where a knowledge value lies that differs by item.
+        let Cause::Window { low, high, .. } = row.cause else { continue };
+        for (index, _) in low.into_iter().chain(high) {
+            let mut slots = Vec::new();
+            if let Some(value) = program.instance(index).and_then(|i| i.value.as_ref()) {
+                hidden_slots(value, &mut slots);
+            }
+            for slot in slots {
+                let open = teller.decision.job.domain(slot, 0).is_some_and(|d| !d.is_single());
+                out.extend(hidden(teller, slot).filter(|d| open && !out.iter().any(|o| o.attribute == d.attribute)));
+            }
+        }
+    }
     out.dedup_by(|a, b| a.attribute == b.attribute);
     // What settles some branch is asked before what settles none; the vocabulary's order decides between equals.
     out.sort_by_key(|d| {
@@ -89,6 +108,20 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
         (!settles, program.model.attribute(&d.attribute))
     });
     out
+}
+
+/// The varying knowledge values that a quantity reads.
+fn hidden_slots(num: &Num, slots: &mut Vec<Slot>) {
+    match num {
+        Num::Slot(slot @ Slot::Hidden(_)) => slots.push(*slot),
+        Num::Switch(_, arms) => arms.iter().for_each(|a| hidden_slots(a, slots)),
+        Num::Schedule(_, a) | Num::Scale(a, _) => hidden_slots(a, slots),
+        Num::Add(a, b) | Num::Subtract(a, b) | Num::Min(a, b) | Num::Max(a, b) => {
+            hidden_slots(a, slots);
+            hidden_slots(b, slots);
+        }
+        _ => {}
+    }
 }
 
 fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {

@@ -273,7 +273,7 @@ impl Teller<'_> {
                 let need =
                     if *low_at >= MOST { "more than any".to_owned() } else { format!("at least {}", write(*low_at)) };
                 let sentence = format!(
-                    "no {label} does both: it must be {need} ({low_words}), and at most {} ({high_words})",
+                    "the {label} would have to be {need} ({low_words}), and yet at most {} ({high_words})",
                     write(*high_at)
                 );
                 // The rule that the job breaks names the refusal: the bound from above, unless that was stated.

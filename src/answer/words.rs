@@ -451,13 +451,11 @@ fn told_by_leader(
             mask.insert(m);
         }
     }
-    match choice_words(e, leader, layer, mask, false) {
-        Some(words) => {
-            out.push((leader, words));
-            true
-        }
-        None => false,
+    // A choice of which every member or none is meant says nothing.
+    if let Some(words) = choice_words(e, leader, layer, mask, false) {
+        out.push((leader, words));
     }
+    true
 }
 
 /// What decides a derived value at the witness and is open on the set.

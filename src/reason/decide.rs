@@ -489,13 +489,9 @@ pub fn fired(evaluation: &Evaluation<'_>, list: &[u32]) -> Vec<Fired> {
     found
 }
 
-/// What surely refuses a set.
+/// What surely refuses a set: windows first, since they carry their figures.
 fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
-    let mut found: Vec<Cause> = fired(evaluation, &evaluation.program.refusals)
-        .into_iter()
-        .filter(|f| f.sure)
-        .map(|f| Cause::Rule(f.instance, f.layer))
-        .collect();
+    let mut found = Vec::new();
     for (setting, low, high) in &evaluation.program.windows {
         for layer in 0..evaluation.window_layers(*low) {
             if evaluation.crossed(*low, *high, layer) == Truth::True {
@@ -503,6 +499,8 @@ fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
             }
         }
     }
+    let refusals = fired(evaluation, &evaluation.program.refusals).into_iter().filter(|f| f.sure);
+    found.extend(refusals.map(|f| Cause::Rule(f.instance, f.layer)));
     found
 }
 

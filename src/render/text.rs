@@ -28,7 +28,8 @@ pub fn text(answer: &Answer) -> String {
             _ => format!("if {case}: "),
         };
         let word = if r.verdict == "no" { "no" } else { "not known" };
-        wrapped(&mut out, &format!("  {word} "), &format!("{when}{}", r.text));
+        let lead = if when.is_empty() { format!("  {word}: ") } else { format!("  {word} ") };
+        wrapped(&mut out, &lead, &format!("{when}{}", r.text));
     }
     if answer.code == "open-fact" {
         let _ = writeln!(out, "  otherwise it can be done");
