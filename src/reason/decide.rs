@@ -172,8 +172,10 @@ pub struct Decision {
     pub lacking: Vec<(u32, usize)>,
     /// One job that works.
     pub accepted: Option<JobSet>,
-    /// One job that does not.
+    /// One job that does not: refused, or else without grounds.
     pub refused: Option<JobSet>,
+    /// One job that is not refused and has no grounds.
+    pub ungrounded: Option<JobSet>,
     /// Statements that contradict each other, by number.
     pub contradiction: Vec<usize>,
     /// Sets looked at.
@@ -334,6 +336,7 @@ fn empty(verdict: Verdict, code: Code, job: JobSet, spent: u32) -> Decision {
         lacking: Vec::new(),
         accepted: None,
         refused: None,
+        ungrounded: None,
         contradiction: Vec::new(),
         spent,
     }
@@ -364,6 +367,7 @@ pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
         });
     }
     decision.accepted = searches.accepted.witness().cloned();
+    decision.ungrounded = searches.ungrounded.witness().cloned();
     decision.refused = searches.refused.witness().or(searches.ungrounded.witness()).cloned();
     decision
 }

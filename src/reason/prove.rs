@@ -73,7 +73,7 @@ fn case(program: &Program, stated: &Stated, decision: &Decision, start: &JobSet)
             let covering = prover.tree(start, Wanted::Anything, &mut FEW.clone());
             Some(Case::Differ { one, other, covering })
         }
-        (Verdict::Depends, _) => prover.point(decision.refused.as_ref()?).map(Case::Lacking),
+        (Verdict::Depends, _) => prover.point(decision.ungrounded.as_ref()?).map(Case::Lacking),
     }
 }
 

@@ -385,3 +385,40 @@ fn the_order_of_files_and_rules_decides_nothing() {
         ensure(format!("{a:?}") == format!("{b:?}"), || format!("the order decides: {a:?} and {b:?}"))
     });
 }
+
+#[test]
+fn every_certificate_is_accepted_by_the_checker() {
+    use washfast::checker::check;
+    use washfast::proof::Case as Shown;
+    let incomplete = Cell::new(0);
+    let total = Cell::new(0);
+    for (shape, seed) in [(MIXED, 6), (BLENDS, 7), (ASSUMED, 8)] {
+        run("certificates", 300, seed, shape, |case, tally| {
+            let program = built(case, false)?;
+            let stated = case.stated(&program.model);
+            let options = Options { assume: true, explore: false, ..PLAIN };
+            let decision = decide(&program, &stated, options);
+            add(&tally.cases);
+            count_verdict(tally, decision.code);
+            let proof = washfast::reason::prove::prove(&program, &stated, &decision);
+            add(&total);
+            if proof.case == Shown::Incomplete {
+                add(&incomplete);
+                return Ok(());
+            }
+            check(&program.model, &proof).map_err(|f| format!("{:?} {f:?}\n{:#?}", decision.verdict, proof.case))?;
+            // The same certificate says nothing for another verdict.
+            for (verdict, code) in [("yes", "works"), ("yes-if", "works-if"), ("no", "refused")] {
+                let mut other = proof.clone();
+                (other.verdict, other.code) = (verdict.to_owned(), code.to_owned());
+                let stronger = (verdict, decision.verdict) == ("yes-if", Verdict::Yes);
+                if verdict != decision.verdict.word() && !stronger {
+                    ensure(check(&program.model, &other).is_err(), || format!("also accepted as {verdict}"))?;
+                }
+            }
+            Ok(())
+        });
+    }
+    println!("{} of {} certificates incomplete", incomplete.get(), total.get());
+    assert!(incomplete.get() * 10 <= total.get(), "{} of {} incomplete", incomplete.get(), total.get());
+}
