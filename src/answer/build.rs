@@ -508,6 +508,11 @@ impl Teller<'_> {
         let aims: Vec<i64> = node
             .into_iter()
             .flat_map(|n| (0..self.e.window_layers(n as u16)).map(move |l| (n, l)))
+            // Where nothing is derived there is nothing to aim for.
+            .filter(|(n, _)| {
+                let derived = self.program.nodes.get(*n).map(|node| node.from.as_slice()).unwrap_or_default();
+                fires_any(self.e, derived)
+            })
             .map(|(n, l)| self.e.end(n as u16, l).high)
             .collect();
         match aims.into_iter().max() {
@@ -586,6 +591,14 @@ fn plain(code: &str, text: String) -> Reason {
         place: None,
         because: Vec::new(),
     }
+}
+
+/// Whether any of these instances fires somewhere.
+fn fires_any(e: &Evaluation<'_>, instances: &[u32]) -> bool {
+    instances
+        .iter()
+        .filter_map(|i| e.program.instance(*i))
+        .any(|i| e.frames(e.program.per(i)).any(|layer| e.fires(i, layer) != Truth::False))
 }
 
 fn basis_rank(basis: &str) -> usize {
