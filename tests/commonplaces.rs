@@ -32,6 +32,22 @@ fn standard_plastisol_on_cotton_aims_for_160_to_165_for_about_a_minute() {
     assert!((45.0..=60.0).contains(&time), "{time}");
 }
 
+#[test]
+fn a_suggested_time_belongs_to_its_suggested_temperature() {
+    // Three minutes at 160 °C, two at 180 °C.
+    let answer = ask("black water-based on white cotton");
+    assert_eq!(setting(&answer, "cure_temperature", "suggested"), 160.0);
+    assert_eq!(setting(&answer, "cure_time", "suggested"), 180.0);
+    // Two minutes are given: then it must be hotter.
+    let answer = ask("black water-based on white cotton for 120 s");
+    assert!(setting(&answer, "cure_temperature", "suggested") >= 180.0);
+    assert_eq!(setting(&answer, "cure_time", "suggested"), 120.0);
+    // Drying in air takes an hour.
+    let answer = ask("black solvent ink on white nylon smooth shell with water-repellent using air-dry rack");
+    assert_eq!(setting(&answer, "cure_temperature", "suggested"), 20.0);
+    assert!(setting(&answer, "cure_time", "suggested") >= 3600.0);
+}
+
 #[rstest]
 // A studio without flash or conveyor dryer: warm air dries, the press cures.
 #[case("can water-based go on white cotton using heat press, hair dryer?", "yes-if")]

@@ -6,7 +6,7 @@ use super::words::{all_of, domain, interval, quantity, rounded, text};
 use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
-use crate::model::{AttributeId, AttributeType, Basis, Effect, Model, Origin};
+use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, Model, Origin};
 use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
@@ -465,6 +465,8 @@ impl Teller<'_> {
     /// The windows of the settings, each with a suggestion and how it came about.
     fn recipe(&self) -> Recipe {
         let mut settings = Map::new();
+        // Each setting is looked at with the suggestions before it taken: a time belongs to its temperature.
+        let mut job = self.decision.job.clone();
         for (setting, low, high) in &self.program.windows {
             let Some(attribute) = setting.of(&self.program.model) else { continue };
             let AttributeType::Setting(dimension) = attribute.ty else { continue };
@@ -472,7 +474,10 @@ impl Teller<'_> {
             let key = attribute.json.as_deref().and_then(|j| j.rsplit('.').next()).unwrap_or(&attribute.name);
             for layer in 0..self.e.window_layers(*low) {
                 // Every possible bound counts: the window works for each job still possible.
-                let (a, b) = (self.e.end(*low, layer).high, self.e.end(*high, layer).low);
+                let (a, b) = {
+                    let e = Evaluation::new(self.program, &job);
+                    (e.end(*low, layer).high, e.end(*high, layer).low)
+                };
                 if a <= LEAST && b >= MOST {
                     continue;
                 }
@@ -486,10 +491,26 @@ impl Teller<'_> {
                     if b < MOST {
                         value.insert("max".to_owned(), rounded(d.reading(b, 0)));
                     }
-                    let (suggested, why) = self.suggested(attribute.aim, a, b);
-                    if let Some(s) = suggested {
+                    let (suggested, why) = self.suggested(attribute, a, b);
+                    // What leaves another setting no value is no suggestion: then an end of the window is.
+                    let others = [
+                        (Some(b), "so that the other settings can be met"),
+                        (Some(a), "so that the other settings can be met"),
+                    ];
+                    let wishes = std::iter::once((suggested, why)).chain(others).filter(|_| suggested.is_some());
+                    for (wish, why) in wishes {
+                        let Some(s) = wish.filter(|s| (LEAST + 1..MOST).contains(s)) else { continue };
+                        let mut tried = job.clone();
+                        if let Some(own) = tried.domain_mut(slot_of(self.program, *setting), layer) {
+                            *own = own.and(&Domain::Number { low: s, high: s });
+                        }
+                        if Evaluation::new(self.program, &tried).refused() == Truth::True {
+                            continue;
+                        }
+                        job = tried;
                         value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
                         value.insert("why".to_owned(), json!(why));
+                        break;
                     }
                 }
                 value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
@@ -503,8 +524,8 @@ impl Teller<'_> {
         Recipe { settings, steps: Vec::new(), quantities: Vec::new(), tests: Vec::new() }
     }
 
-    fn suggested(&self, aim: Option<AttributeId>, low: i64, high: i64) -> (Option<i64>, &'static str) {
-        let node = aim.and_then(|a| self.program.nodes.iter().position(|n| n.attribute == a));
+    fn suggested(&self, setting: &Attribute, low: i64, high: i64) -> (Option<i64>, &'static str) {
+        let node = setting.aim.and_then(|a| self.program.nodes.iter().position(|n| n.attribute == a));
         let aims: Vec<i64> = node
             .into_iter()
             .flat_map(|n| (0..self.e.window_layers(n as u16)).map(move |l| (n, l)))
@@ -515,12 +536,14 @@ impl Teller<'_> {
             })
             .map(|(n, l)| self.e.end(n as u16, l).high)
             .collect();
-        match aims.into_iter().max() {
-            Some(target) if target > low && target < high => (Some(target), "what the ink aims for"),
-            Some(target) if target >= high => (Some(high), "as near to what the ink aims for as the cloth allows"),
-            Some(_) if low > LEAST => (Some(low), "the least that suffices"),
-            None if low > LEAST => (Some(low), "the least that suffices"),
-            None if high < MOST => (Some(high), "the most that is allowed"),
+        let usual = setting.usual.first().copied();
+        match (aims.into_iter().max(), usual) {
+            _ if low == high => (Some(low), "as given"),
+            (Some(target), _) if target > low && target < high => (Some(target), "what the ink aims for"),
+            (Some(target), _) if target >= high => (Some(high), "as near to what the ink aims for as the cloth allows"),
+            (Some(target), _) if target == low => (Some(low), "what the ink aims for"),
+            (None, Some(usual)) if (low..=high).contains(&usual) => (Some(usual), "the usual"),
+            _ if low > LEAST => (Some(low), "the least that suffices"),
             _ => (None, ""),
         }
     }
