@@ -16,6 +16,33 @@ pub const MOST: i64 = 4_000_000_000_000_000;
 /// No real quantity is larger: sums and multiples of such stay below [`MOST`], which stands for no end at all.
 pub const LARGEST: i64 = MOST / 1000;
 
+/// A sum in which no end stays no end.
+pub fn plus(a: i64, b: i64) -> i64 {
+    match (a, b) {
+        (MOST.., _) | (_, MOST..) => MOST,
+        (..=LEAST, _) | (_, ..=LEAST) => LEAST,
+        _ => (a + b).clamp(LEAST, MOST),
+    }
+}
+
+/// A difference in which no end stays no end.
+pub fn minus(a: i64, b: i64) -> i64 {
+    match b {
+        MOST.. => plus(a, LEAST),
+        ..=LEAST => plus(a, MOST),
+        _ => plus(a, -b),
+    }
+}
+
+/// A multiple, in thousandths, in which no end stays no end.
+pub fn times(a: i64, thousandths: i64) -> i64 {
+    match (a, thousandths) {
+        (MOST.., 1..) | (..=LEAST, ..=-1) => MOST,
+        (MOST.., ..=-1) | (..=LEAST, 1..) => LEAST,
+        _ => (i128::from(a) * i128::from(thousandths)).div_euclid(1000).clamp(LEAST.into(), MOST.into()) as i64,
+    }
+}
+
 /// A kind of quantity: temperature, time, share.
 #[derive(Debug, Clone)]
 pub struct Dimension {

@@ -6,8 +6,8 @@ mod set;
 
 use crate::job::{Amounts, Domain};
 use crate::model::{
-    AspectId, AssumedValue, AttributeId, AttributeType, Effect, End, EntityId, Mask, Model, PropertyId, Rule, Scope,
-    TestKind, Value,
+    AspectId, AssumedValue, AttributeId, AttributeType, Effect, End, EntityId, Frame, Mask, Model, PropertyId, Rule,
+    Scope, TestKind, Value,
 };
 use crate::proof::{Case, Evidence, Ground, Key, Part, Point, Proof, Step, Tree};
 use crate::quantity::{LEAST, MOST};
@@ -495,8 +495,41 @@ fn ordinals(set: &Set<'_>, scope: &Scope, names: &[String]) -> Result<Vec<usize>
     Ok(elements)
 }
 
+/// The jobs of a set in which these entities are present.
+fn with<'m>(set: &Set<'m>, scope: &Scope, elements: &[usize], layer: usize) -> Set<'m> {
+    let mut there = set.clone();
+    for (bound, member) in scope.bounds.iter().zip(elements) {
+        let layer = match bound.frame {
+            Frame::Job => 0,
+            Frame::This => layer,
+            Frame::Below => layer.saturating_sub(1),
+        };
+        match there.values.get_mut(&(bound.attribute, layer)) {
+            Some(Domain::Amounts(a)) => {
+                if let Some(r) = a.ranges.get_mut(*member) {
+                    r.0 = r.0.max(1);
+                }
+            }
+            Some(Domain::Set { must, .. }) => must.insert(*member),
+            _ => {}
+        }
+    }
+    there
+}
+
 /// Whether the tests that a step lists are as it says, and make its rule hold or fail.
 fn stands(set: &Set<'_>, rule: &Rule, elements: &[usize], sure: bool, step: &Step, holds: bool) -> Checked {
+    let known = claims(set, rule, elements, step)?;
+    let truth = kleene(&rule.formula.shape, &|i| known.get(&i).copied());
+    match (truth, holds, sure) {
+        (Some(true), true, true) | (Some(false), false, _) => Ok(()),
+        (_, true, false) => fault("not-present", step.rule.clone()),
+        _ => fault("not-shown", step.rule.clone()),
+    }
+}
+
+/// The tests that a step lists, each found to be as it says.
+fn claims(set: &Set<'_>, rule: &Rule, elements: &[usize], step: &Step) -> Result<BTreeMap<usize, bool>, Fault> {
     let at = At { layer: step.layer, elements: elements.to_vec() };
     let mut known: BTreeMap<usize, bool> = BTreeMap::new();
     for claim in &step.tests {
@@ -513,24 +546,25 @@ fn stands(set: &Set<'_>, rule: &Rule, elements: &[usize], sure: bool, step: &Ste
         }
         known.insert(claim.test, claim.holds);
     }
-    let truth = kleene(&rule.formula.shape, &|i| known.get(&i).copied());
-    match (truth, holds, sure) {
-        (Some(true), true, true) | (Some(false), false, _) => Ok(()),
-        (_, true, false) => fault("not-present", step.rule.clone()),
-        _ => fault("not-shown", step.rule.clone()),
-    }
+    Ok(known)
 }
 
 /// For every rule of an effect, layer and entities possibly there: a step that shows it false.
 fn falsified(set: &Set<'_>, steps: &[Step], of: impl Fn(&Effect) -> bool, missing: &'static str) -> Checked {
     for rule in set.model.rules.iter().filter(|r| of(&r.effect)) {
         for layer in set.frames(rule.scope.per) {
-            for (elements, sure) in set.elements(&rule.scope, layer) {
+            for (elements, _) in set.elements(&rule.scope, layer) {
                 let ids = names(set, &rule.scope, &elements);
                 let step = steps.iter().find(|s| s.rule == rule.id && s.layer == layer && s.elements == ids);
                 let Some(step) = step else { return fault(missing, format!("{} {}", rule.id, ids.join(", "))) };
                 read(set, step)?;
-                stands(set, rule, &elements, sure, step, false)?;
+                // Where the entities are absent there is nothing to show.
+                let there = with(set, &rule.scope, &elements, layer);
+                let at = At { layer, elements: elements.clone() };
+                if there.formula(&rule.formula, &at) != Some(false) {
+                    return fault("not-shown", step.rule.clone());
+                }
+                claims(set, rule, &elements, step)?;
             }
         }
     }
@@ -615,7 +649,8 @@ fn grounded(set: &Set<'_>, grounds: &[Ground]) -> Checked {
         for layer in set.frames(aspect.scope.per) {
             for (elements, _) in set.elements(&aspect.scope, layer) {
                 let at = At { layer, elements: elements.clone() };
-                if set.formula(&aspect.formula, &at) == Some(false) {
+                // Grounds are needed only where the entities are.
+                if with(set, &aspect.scope, &elements, layer).formula(&aspect.formula, &at) == Some(false) {
                     continue;
                 }
                 let ids = names(set, &aspect.scope, &elements);

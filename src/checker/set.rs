@@ -254,6 +254,10 @@ impl<'m> Set<'m> {
                                     Some(false)
                                 }
                             }
+                            (Thing::Choice(possible), Thing::Amounts(a)) => same(possible.iter().map(|m| {
+                                let (low, high) = sum(&a, Mask::one(m));
+                                compare(Range::of(low, high), Comparison::More, Range::of(0, 0))
+                            })),
                             _ => Some(false),
                         });
                     }
@@ -314,12 +318,15 @@ impl<'m> Set<'m> {
                     _ => Range::absent(),
                 })
             }
-            Number::Add(a, b) => two(a, b, &i64::saturating_add),
-            Number::Subtract(a, b) => two(a, b, &i64::saturating_sub),
+            Number::Add(a, b) => two(a, b, &|x, y| unless_endless(x, y, x.saturating_add(y))),
+            Number::Subtract(a, b) => two(a, b, &|x, y| unless_endless(x, y.saturating_neg(), x.saturating_sub(y))),
             Number::Min(a, b) => two(a, b, &i64::min),
             Number::Max(a, b) => two(a, b, &i64::max),
             Number::Scale(a, by) => {
                 let scaled = |x: i64| {
+                    if x >= MOST || x <= LEAST {
+                        return if (x > 0) == (*by > 0) { MOST } else { LEAST };
+                    }
                     let product = i128::from(x) * i128::from(*by);
                     product.div_euclid(1000).clamp(i128::from(LEAST), i128::from(MOST)) as i64
                 };
@@ -505,6 +512,17 @@ impl<'m> Set<'m> {
                 sure.map(|r| r.high).min().unwrap_or(stated).min(stated),
             ),
         }
+    }
+}
+
+/// A sum of two, unless one of them has no end.
+fn unless_endless(x: i64, y: i64, sum: i64) -> i64 {
+    if x >= MOST || y >= MOST {
+        MOST
+    } else if x <= LEAST || y <= LEAST {
+        LEAST
+    } else {
+        sum
     }
 }
 

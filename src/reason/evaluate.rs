@@ -5,7 +5,7 @@ use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
 use crate::model::{Combine, End, Frame, Mask, Per};
 use crate::program::{Check, Clauses, Instance, Literal, Need, Num, Program, Slot, TestId};
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{LEAST, MOST, minus, plus, times};
 use std::cell::RefCell;
 
 /// True of every possible job, false of every one, or open.
@@ -322,18 +322,20 @@ impl<'a> Evaluation<'a> {
                 }
                 _ => Truth::Open,
             },
-            Check::Among(choice, set) => match (self.domain(*choice, layer), self.domain(*set, layer)) {
-                (Some(Domain::Choice(possible)), Some(Domain::Set { must, may })) => {
-                    if possible.within(*must) {
-                        Truth::True
-                    } else if possible.meets(*may) {
-                        Truth::Open
-                    } else {
-                        Truth::False
+            Check::Among(choice, set) => {
+                match (self.domain(*choice, layer), self.domain(*set, layer).and_then(members)) {
+                    (Some(Domain::Choice(possible)), Some((must, may))) => {
+                        if possible.within(must) {
+                            Truth::True
+                        } else if possible.meets(may) {
+                            Truth::Open
+                        } else {
+                            Truth::False
+                        }
                     }
+                    _ => Truth::Open,
                 }
-                _ => Truth::Open,
-            },
+            }
             Check::Switch(slot, arms) => match self.domain(*slot, layer) {
                 Some(Domain::Choice(possible)) => {
                     let mut truths = possible.iter().filter_map(|m| arms.get(m)).map(|a| self.test(*a, layer));
@@ -409,13 +411,9 @@ impl<'a> Evaluation<'a> {
                 // Higher levels need less; below the first point nothing suffices.
                 Interval { low: needed(points, at.high), high: needed(points, at.low), none: at.none }
             }
-            Num::Add(a, b) => self.number(a, layer).map2(self.number(b, layer), |x, y| x.saturating_add(y)),
-            Num::Subtract(a, b) => self.number(a, layer).map2(self.number(b, layer), |x, y| x.saturating_sub(y)),
-            Num::Scale(a, by) => {
-                let scale =
-                    |x: i64| (i128::from(x) * i128::from(*by)).div_euclid(1000).clamp(LEAST.into(), MOST.into()) as i64;
-                self.number(a, layer).map2(Interval::point(0), |x, _| scale(x))
-            }
+            Num::Add(a, b) => self.number(a, layer).map2(self.number(b, layer), plus),
+            Num::Subtract(a, b) => self.number(a, layer).map2(self.number(b, layer), minus),
+            Num::Scale(a, by) => self.number(a, layer).map2(Interval::point(0), |x, _| times(x, *by)),
             Num::Min(a, b) => self.number(a, layer).map2(self.number(b, layer), i64::min),
             Num::Max(a, b) => self.number(a, layer).map2(self.number(b, layer), i64::max),
         }
@@ -496,6 +494,26 @@ impl<'a> Evaluation<'a> {
             }
         }
         truth
+    }
+}
+
+/// The members that are surely, and those that are possibly, in a set, blend or amounts.
+pub fn members(domain: &Domain) -> Option<(Mask, Mask)> {
+    match domain {
+        Domain::Set { must, may } => Some((*must, *may)),
+        Domain::Amounts(a) => {
+            let (mut must, mut may) = (Mask::EMPTY, Mask::EMPTY);
+            for (member, (low, high)) in a.ranges.iter().enumerate() {
+                if *low > 0 {
+                    must.insert(member);
+                }
+                if *high > 0 {
+                    may.insert(member);
+                }
+            }
+            Some((must, may))
+        }
+        _ => None,
     }
 }
 

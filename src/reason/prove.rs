@@ -176,7 +176,6 @@ impl Prover<'_> {
         let (first, second) = match (a, b) {
             (Domain::Amounts(a), Domain::Amounts(b)) => {
                 // Which sum was cut, and where? Either part says it.
-                let single = a.ranges.iter().zip(&b.ranges).position(|(x, y)| x.0 == y.1 + 1 || y.0 == x.1 + 1);
                 let cut = |mask: Mask, x: (i64, i64), y: (i64, i64)| {
                     let members: Vec<usize> = mask.iter().collect();
                     if x.0 > y.1 {
@@ -185,16 +184,17 @@ impl Prover<'_> {
                         (Part::Sum(members.clone(), LEAST, x.1), Part::Sum(members, x.1 + 1, MOST))
                     }
                 };
-                match single {
-                    Some(i) => cut(Mask::one(i), *a.ranges.get(i)?, *b.ranges.get(i)?),
+                // A cut sum is written down in both parts; where none is, one member was cut.
+                let sums = |m: Mask| (a.sums.iter().find(|s| s.0 == m), b.sums.iter().find(|s| s.0 == m));
+                let many = a.sums.iter().chain(&b.sums).find_map(|s| match sums(s.0) {
+                    (Some(x), Some(y)) if x.1 == y.2 + 1 || y.1 == x.2 + 1 => Some((s.0, (x.1, x.2), (y.1, y.2))),
+                    _ => None,
+                });
+                match many {
+                    Some((mask, x, y)) => cut(mask, x, y),
                     None => {
-                        let sums = |m: Mask| (a.sums.iter().find(|s| s.0 == m), b.sums.iter().find(|s| s.0 == m));
-                        let mask = a.sums.iter().chain(&b.sums).map(|s| s.0).find(|m| match sums(*m) {
-                            (Some(x), Some(y)) => x.1 == y.2 + 1 || y.1 == x.2 + 1,
-                            _ => false,
-                        })?;
-                        let (Some(x), Some(y)) = sums(mask) else { return None };
-                        cut(mask, (x.1, x.2), (y.1, y.2))
+                        let i = a.ranges.iter().zip(&b.ranges).position(|(x, y)| x.0 == y.1 + 1 || y.0 == x.1 + 1)?;
+                        cut(Mask::one(i), *a.ranges.get(i)?, *b.ranges.get(i)?)
                     }
                 }
             }

@@ -1,6 +1,6 @@
 //! Narrowing a set: to what the links between attributes leave, to a part in which a test is decided, to one job.
 
-use super::evaluate::{Evaluation, Truth, present};
+use super::evaluate::{Evaluation, Truth, members, present};
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
 use crate::model::{AttributeId, AttributeType, Frame, Mask, Role, Value};
@@ -230,7 +230,7 @@ fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -
             true
         }
         Check::Among(choice, set) => {
-            let Some(Domain::Set { must, may }) = job.domain(*set, layer).cloned() else {
+            let Some((must, may)) = job.domain(*set, layer).and_then(members) else {
                 return false;
             };
             match job.domain_mut(*choice, layer) {
@@ -354,13 +354,13 @@ pub fn split_test(evaluation: &Evaluation<'_>, id: TestId, layer: usize, depth: 
             let Domain::Choice(possible) = evaluation.domain(*choice, layer)? else {
                 return None;
             };
-            let Domain::Set { must, may } = evaluation.domain(*set, layer)? else {
-                return None;
-            };
-            match possible.only() {
-                Some(only) => split_member(job, *set, layer, *must, *may, only),
-                None if possible.meets(*must) && !possible.within(*must) => split_choice(job, *choice, layer, *must),
-                None => split_choice(job, *choice, layer, Mask::one(possible.iter().next()?)),
+            let own = evaluation.domain(*set, layer)?;
+            let (must, may) = members(own)?;
+            match (possible.only(), own) {
+                (Some(only), Domain::Amounts(_)) => split_amount(job, *set, layer, Mask::one(only), 0),
+                (Some(only), _) => split_member(job, *set, layer, must, may, only),
+                (None, _) if possible.meets(must) && !possible.within(must) => split_choice(job, *choice, layer, must),
+                (None, _) => split_choice(job, *choice, layer, Mask::one(possible.iter().next()?)),
             }
         }
         Check::Switch(slot, arms) => {

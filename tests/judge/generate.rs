@@ -168,6 +168,8 @@ struct Maker<'a> {
     oils: usize,
     /// How many more values may be open.
     open: usize,
+    /// How often, in a hundred, something is said in full.
+    firm: usize,
     aspects: Vec<(String, Vec<&'static str>)>,
     rules: Vec<String>,
 }
@@ -176,7 +178,8 @@ pub(crate) fn case(numbers: &[u16], shape: Shape) -> Case {
     let mut d = Draw::new(numbers);
     let gears = if shape.blends { 3 + d.below(2) } else { 2 + usize::from(d.chance(20)) };
     let oils = 2 + usize::from(d.chance(20));
-    let mut maker = Maker { d, shape, gears, oils, open: 3, aspects: Vec::new(), rules: Vec::new() };
+    let firm = [70, 55, 40][d.below(3)];
+    let mut maker = Maker { d, shape, gears, oils, open: 3, firm, aspects: Vec::new(), rules: Vec::new() };
     let mut nodes = vec![
         "layer.flag",
         "layer.sum",
@@ -264,6 +267,7 @@ attributes:
   - {{attribute: shade, type: choice of shade, role: given, says: x{usual}{shade}}}
   - {{attribute: wet, type: yes/no, role: given, says: x{usual_wet}{wet}}}
   - {{attribute: oil, type: choice of oil, role: given, says: x{oil}}}
+  - {{attribute: tool, type: choice of grit, role: given, says: x}}
   - {{attribute: warmth, type: number, role: given, follows: oil.warm, says: x}}
   - {{attribute: heat, type: number, role: given, says: x{usual_heat}{heat}}}
   - {{attribute: marks, type: set of shade, role: given, says: x{marks}}}
@@ -311,7 +315,7 @@ aspects:
                 "each pair of layers" => scope.layers = &["upper", "lower"],
                 "each gear in mix" => scope.bounds.push(("gear", "gear")),
                 "each grit in layer.grit" => scope.bounds.push(("grit", "grit")),
-                "each tool in tools" => scope.bounds.push(("tool", "grit")),
+                "each bit in tools" => scope.bounds.push(("bit", "grit")),
                 other => panic!("{other}"),
             }
         }
@@ -320,12 +324,15 @@ aspects:
 
     fn rule(&mut self, number: usize, nodes: &[&'static str]) -> String {
         let effects: &[&str] = match (self.aspects.is_empty(), self.shape.assumptions) {
-            (true, false) => &["refuse", "bound", "derive", "require", "exclude", "note", "refuse", "bound", "derive"],
+            (true, false) => &[
+                "refuse", "bound", "derive", "require", "exclude", "note", "refuse", "bound", "derive", "refuse",
+                "bound",
+            ],
             (true, true) => &["refuse", "bound", "derive", "require"],
             (false, true) => &["refuse", "support", "bound", "require", "support"],
             (false, false) => &[
                 "refuse", "support", "bound", "derive", "require", "exclude", "note", "support", "bound", "derive",
-                "support",
+                "support", "refuse", "support",
             ],
         };
         let effect = *self.d.pick(effects);
@@ -335,7 +342,7 @@ aspects:
             &["each layer"],
             &["each pair of layers"],
             &["each layer", "each grit in layer.grit"],
-            &["each tool in tools"],
+            &["each bit in tools"],
             &["each gear in mix", "each layer"],
             &[],
             &["each gear in mix"],
@@ -466,7 +473,7 @@ aspects:
             let layer = *self.d.pick(scope.layers);
             return self.layer_atom(layer, scope);
         }
-        match self.d.below(18) {
+        match self.d.below(20) {
             0 => "wet".to_owned(),
             1 => "oil.clear".to_owned(),
             2 => format!("shade is {}", self.shade()),
@@ -489,6 +496,11 @@ aspects:
                 format!("some other in {} where ({inner})", self.d.pick(&["tools", "extras"]))
             }
             16 => "shade is in oil.suits".to_owned(),
+            18 => format!("tool is {}in {}", self.d.pick(&["", "not "]), self.d.pick(&["tools", "extras"])),
+            19 => {
+                let spoken = *self.d.pick(&["extras", "speed"]);
+                format!("stated {spoken}")
+            }
             17 => format!("oil.suits has {}", self.shade()),
             _ => self.comparison(scope),
         }
@@ -518,7 +530,7 @@ aspects:
     }
 
     fn layer_atom(&mut self, layer: &str, scope: &Scope) -> String {
-        match self.d.below(10) {
+        match self.d.below(11) {
             0 => format!("{layer}.oil.clear"),
             1 => format!("{layer}.oil is {}", self.oil()),
             2 => format!("{layer}.is_{}", self.d.pick(&["first", "last"])),
@@ -527,7 +539,11 @@ aspects:
             5 => format!("dose of t{} in {layer}.grit {} 25 %", self.d.below(2), self.order()),
             6 if scope.nodes.contains(&"layer.flag") => format!("{layer}.flag"),
             7 if scope.nodes.contains(&"layer.sum") => format!("{layer}.sum {} {}", self.order(), self.plain(scope)),
-            8 => format!("{layer}.shade is in {layer}.oil.suits"),
+            8 => match self.d.below(3) {
+                0 => format!("{layer}.shade is in {layer}.oil.suits"),
+                1 => format!("tool is in {layer}.grit"),
+                _ => format!("stated {layer}.{}", self.d.pick(&["grit", "press"])),
+            },
             _ => format!("{layer}.oil.warm {} {}", self.order(), self.plain(scope)),
         }
     }
@@ -658,9 +674,10 @@ aspects:
     fn said(&mut self, layers: usize) -> Vec<Said> {
         let mut said = Vec::new();
         // What is open is open for the rest of this job too; a second statement may contradict the first.
-        for attribute in ["mix", "shade", "wet", "oil", "heat", "marks", "tools", "extras", "speed", "depth", "warmth"]
+        for attribute in
+            ["mix", "shade", "wet", "oil", "heat", "marks", "tools", "tool", "extras", "speed", "depth", "warmth"]
         {
-            let times = if self.d.chance(6) { 2 } else { 1 };
+            let times = if self.d.chance(3) { 2 } else { 1 };
             for _ in 0..times {
                 said.extend(self.statement(attribute).map(|what| Said { attribute, layer: 0, what }));
             }
@@ -675,7 +692,7 @@ aspects:
 
     fn statement(&mut self, attribute: &str) -> Option<What> {
         let how = self.d.below(100);
-        let (full, part) = (how < 62, how < 80);
+        let (full, part) = (how < self.firm, how < self.firm + 20);
         let names = |d: &mut Draw<'_>, list: &[&str]| -> Vec<String> {
             list.iter().filter(|_| d.chance(50)).map(|s| (*s).to_owned()).collect()
         };
@@ -704,6 +721,7 @@ aspects:
                 }
             }
             "oil" | "layer.oil" => (full || (part && attribute == "layer.oil")).then(|| What::OneOf(vec![self.oil()])),
+            "tool" => full.then(|| What::OneOf(vec![format!("t{}", self.d.below(2))])),
             "wet" => full.then(|| What::YesNo(self.d.chance(50))),
             "heat" => {
                 if full {

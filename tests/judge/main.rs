@@ -8,4 +8,5 @@
 mod generate;
 mod properties;
 mod reference;
+mod toys;
 mod worlds;

@@ -36,7 +36,7 @@ fn run(name: &str, cases: u32, seed: u8, shape: Shape, property: impl Fn(&Case, 
     let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]);
     let mut runner = TestRunner::new_with_rng(config, rng);
     let tally = Tally::default();
-    let result = runner.run(&vec(any::<u16>(), 0..400), |numbers| {
+    let result = runner.run(&vec(any::<u16>(), 0..900), |numbers| {
         let case = case(&numbers, shape);
         property(&case, &tally).map_err(|e| TestCaseError::fail(format!("{e}\n{}", shown(&case))))
     });
@@ -73,7 +73,8 @@ fn shown(case: &Case) -> String {
     for file in case.files(false).iter().skip(1) {
         text.push_str(&format!("# {}\n{}\n", file.name, file.text));
     }
-    format!("{text}layers: {}\nsaid: {:#?}", case.layers, case.said)
+    let said: Vec<String> = case.said.iter().map(|s| format!("{} {} {:?}", s.attribute, s.layer, s.what)).collect();
+    format!("{text}layers: {}\nsaid:\n  {}\n", case.layers, said.join("\n  "))
 }
 
 fn built(case: &Case, turned: bool) -> Result<Program, String> {

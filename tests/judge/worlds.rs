@@ -13,7 +13,7 @@ use washfast::reason::decide::{Code, Verdict};
 use washfast::statement::Stated;
 
 /// More complete jobs than this are not enumerated.
-const LIMIT: usize = 6000;
+const LIMIT: usize = 10_000;
 
 /// Quantities that lie at, between and beyond all thresholds that the generated rules use.
 const POINTS: [i64; 12] = [-30, -2, 0, 1, 2, 3, 4, 5, 6, 7, 9, 40];
