@@ -277,7 +277,7 @@ fn a_refusal_beside_missing_grounds_is_no_guess() {
     let p = program(HOLD, "", &rules);
     let wool = cloth(&[("wool", 100, 100)]);
     // Refused where it is wet, without grounds where it is not: nothing works, but not everything is refused.
-    let d = asked(&p, 1, &[wool.clone()]);
+    let d = asked(&p, 1, std::slice::from_ref(&wool));
     expect(&d, Verdict::Depends, Code::NotKnown);
     let d = asked(&p, 1, &[wool, wet(true)]);
     expect(&d, Verdict::No, Code::Refused);
