@@ -52,6 +52,8 @@ enum Format {
     Text,
     Json,
     Markdown,
+    /// The certificate of the verdict, once the independent checker has accepted it
+    Proof,
 }
 
 /// Done; done, and something was found; could not be done.
@@ -102,6 +104,17 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     let mut out = BufWriter::new(io::stdout().lock());
     let code = match &arguments.command {
         None => prompt(&knowledge)?,
+        Some(Command::Ask { question, format: Format::Proof }) => {
+            let proof = knowledge.prove(&knowledge.statements(&question.join(" "))?);
+            writeln!(out, "{}", serde_json::to_string_pretty(&proof).map_err(io::Error::from)?)?;
+            match washfast::checker::check(knowledge.model(), &proof) {
+                Ok(()) => 0,
+                Err(fault) => {
+                    eprintln!("washfast: the certificate was not accepted: {} {}", fault.code, fault.at);
+                    FAILED
+                }
+            }
+        }
         Some(Command::Ask { question, format }) => {
             write_reply(&mut out, &knowledge.ask(&question.join(" "))?, *format)?;
             0
@@ -153,8 +166,10 @@ fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Resul
     match (reply, format) {
         (Reply::Answer(a), Format::Text) => write!(out, "{}", render::text(a)),
         (Reply::Answer(a), Format::Markdown) => write!(out, "{}", render::markdown(a)),
-        (Reply::Answer(a), Format::Json) => writeln!(out, "{}", serde_json::to_string(a)?),
-        (Reply::Page(lines), Format::Json) => writeln!(out, "{}", serde_json::json!({"schema": 1, "page": lines})),
+        (Reply::Answer(a), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(a)?),
+        (Reply::Page(lines), Format::Json | Format::Proof) => {
+            writeln!(out, "{}", serde_json::json!({"schema": 1, "page": lines}))
+        }
         (Reply::Page(lines), _) => lines.iter().try_for_each(|l| writeln!(out, "{l}")),
     }
 }

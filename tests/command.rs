@@ -47,6 +47,15 @@ fn formats() {
 }
 
 #[test]
+fn a_certificate_is_printed_once_it_has_been_checked() {
+    let out = run(&["ask", "--format", "proof", "can white plastisol go on black polyester?"], "");
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stderr));
+    let value: serde_json::Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    assert_eq!(value["verdict"], "no");
+    assert_eq!(run(&["ask", "--format", "proof", "show cotton"], "").status.code(), Some(2));
+}
+
+#[test]
 fn an_order_book_gets_one_reply_a_line() {
     let book = "{\"id\":1,\"ink\":\"plastisol\",\"fabric\":{\"composition\":\"cotton\"}}\n\nnonsense\n{\"id\":4,\"ink\":\"x\"}\n";
     let out = run(&["orders", "-"], book);
