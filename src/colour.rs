@@ -1,4 +1,4 @@
-//! Lightness and chroma of a colour given as `#rrggbb`.
+//! CIELAB coordinates of a colour given as `#rrggbb`.
 //!
 //! sRGB to CIE XYZ by IEC 61966-2-1:1999; XYZ (D65) to CIELAB by ISO/CIE 11664-4:2019.
 
@@ -17,6 +17,17 @@ impl Lab {
     /// Chroma: the distance from grey.
     pub fn chroma(self) -> f64 {
         self.a.hypot(self.b)
+    }
+
+    /// From lightness, chroma and hue angle in degrees.
+    pub fn from_polar(lightness: f64, chroma: f64, hue: f64) -> Self {
+        let (sin, cos) = hue.to_radians().sin_cos();
+        Self { lightness, a: chroma * cos, b: chroma * sin }
+    }
+
+    /// The CIE 1976 difference to another colour (ISO/CIE 11664-4).
+    pub fn distance(self, other: Self) -> f64 {
+        (self.lightness - other.lightness).hypot(self.a - other.a).hypot(self.b - other.b)
     }
 }
 

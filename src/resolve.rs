@@ -3,11 +3,16 @@
 //! Which attribute a thing belongs to follows from the vocabulary, so that a new kind or attribute needs no change
 //! here.
 
+use crate::colour::Lab;
 use crate::job::{Amounts, Domain, whole};
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
 use crate::names::Names;
 use crate::quantity::Decimal;
 use crate::statement::{Stated, Statement};
+
+/// How much further than the nearest named colour, in CIELAB units, a name may lie and still be meant: about as much
+/// as shades of one name differ. From memory.
+const SHADES_OF_ONE_NAME: f64 = 12.0;
 
 /// A share or dose as written: its interval in steps.
 pub(crate) type Share = (i64, i64);
@@ -263,7 +268,7 @@ impl<'a> Resolver<'a> {
         mistake
     }
 
-    /// A colour given as `#rrggbb`: its lightness and chroma, and the named colour nearest to it.
+    /// A colour given as `#rrggbb`: its lightness and chroma, and the named colours it may be.
     ///
     /// # Errors
     /// The text is no such colour, or the vocabulary has no lightness for this attribute.
@@ -282,27 +287,31 @@ impl<'a> Resolver<'a> {
             Some("chroma") => Some(lab.chroma()),
             _ => None,
         };
-        // The nearest name stands in for what only names tell, such as whether a shade is known to bleed.
-        let distance = |member: usize| -> f64 {
-            let facts = self.model.member(kind, member).map(|e| &e.facts);
-            followers.iter().filter_map(|(_, a)| a.follows).fold(0.0, |sum, (_, property)| {
-                let known = match facts.and_then(|f| f.get(&property)).map(|f| &f.value) {
-                    Some(Value::Quantity(q)) => *q as f64 / 1000.0,
-                    _ => return f64::INFINITY,
-                };
-                sum + wanted(property).map_or(0.0, |w| (w - known).powi(2))
-            })
+        // Names stand in for what only names tell, such as whether a shade is known to bleed. Shades of one name
+        // differ, so every name that may be meant stays possible.
+        let distance = |member: usize| -> Option<f64> {
+            let facts = &self.model.member(kind, member)?.facts;
+            let number = |name: &str| {
+                facts.iter().find_map(|(id, fact)| match (&fact.value, self.model.properties.get(id.index())) {
+                    (Value::Quantity(q), Some(p)) if p.name == name => Some(*q as f64 / 1000.0),
+                    _ => None,
+                })
+            };
+            Some(lab.distance(Lab::from_polar(number("lightness")?, number("chroma")?, number("hue")?)))
         };
-        let members: Vec<usize> = self.model.everyone(kind).iter().collect();
-        let Some(nearest) = members.into_iter().min_by(|a, b| distance(*a).total_cmp(&distance(*b))) else {
+        let near: Vec<(usize, f64)> =
+            self.model.everyone(kind).iter().filter_map(|m| distance(m).map(|d| (m, d))).collect();
+        let Some(least) = near.iter().map(|(_, d)| *d).min_by(f64::total_cmp) else {
             return Err(Mistake::new("job::bad-colour", "no colours are known"));
         };
+        let mut named = Mask::EMPTY;
+        near.iter().filter(|(_, d)| *d <= least + SHADES_OF_ONE_NAME).for_each(|(m, _)| named.insert(*m));
         for (id, attribute) in followers {
             let Some(value) = attribute.follows.and_then(|f| wanted(f.1)) else { continue };
             let steps = (value * 1000.0).round() as i64;
             self.say(id, layer, Domain::Number { low: steps, high: steps }, text)?;
         }
-        self.say(choice, layer, Domain::Choice(Mask::one(nearest)), text)
+        self.say(choice, layer, Domain::Choice(named), text)
     }
 
     /// A quantity in the dimension of an attribute.

@@ -137,3 +137,23 @@ fn forty_three_threads_a_centimetre_are_the_trades_hundred_and_ten_an_inch() {
     let c = ask("black plastisol on white 100% cotton through 109 /in");
     assert_ne!(a.job, c.job);
 }
+
+#[rstest]
+// A dose counts on either side of its additive.
+#[case("plastisol with 500% low-cure additive on white cotton tee", "no")]
+#[case("plastisol with low-cure additive 500% on white cotton tee", "no")]
+#[case("plastisol with low-cure additive 1% on white cotton tee", "no")]
+#[case("plastisol with low-cure additive 5% on white cotton tee", "yes")]
+// A pale pink may be dyed; whether it is decides. A pure white needs no asking.
+#[case("white plastisol on #ffd8d8 100% polyester tee", "depends")]
+#[case("white plastisol on #d0e8ff 100% polyester tee", "depends")]
+#[case("plastisol on #ffffff polyester tee", "yes")]
+fn doses_and_shades_are_read_as_written(#[case] question: &str, #[case] verdict: &str) {
+    assert_eq!(ask(question).verdict, verdict, "{question}");
+}
+
+#[test]
+fn a_hex_colour_keeps_its_hue() {
+    let summary = ask("plastisol on #1030c0 cotton tee").summary;
+    assert!(summary.contains("royal") && !summary.contains("red"), "{summary}");
+}

@@ -68,6 +68,8 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton at 60 s", "`s` measures time, but this is a temperature", "60 s")]
 #[case("plastisol on cotton at -300 °C", "`-300 °C` is below -273.15 °C", "-300 °C")]
 #[case("plastisol with 5 low-cure additive on cotton", "`5` has no unit", "5")]
+#[case("plastisol with low-cure additive 5% 8% on cotton", "`8` is a second dose", "8")]
+#[case("plastisol on cotton with 5% water repellent", "whose dose is it? `water repellent`", "water repellent")]
 #[case("plastisol on cotton using toaster", "`toaster` is not understood", "toaster")]
 #[case("white on cotton", "no ink is named", "white")]
 #[case("plastisol and", "`and` does not fit here", "and")]

@@ -406,7 +406,21 @@ impl<'a> PhraseReader<'a> {
         let mut dose = None;
         let mut at = 0;
         let kinds: Vec<KindId> = kinds_of(&amounts).into_iter().chain(kinds_of(&finishes)).collect();
-        let mut found = false;
+        let mut found = 0;
+        // The dose may stand before its additive or after it, but there is only one.
+        let numbers: Vec<usize> = (0..item.len()).filter(|i| item[*i].kind == TokenKind::Number).collect();
+        if let [_, second, ..] = numbers[..] {
+            let mistake = Mistake::new("question::two-doses", format!("`{}` is a second dose", item[second].text))
+                .help("give one dose to each additive, and put `and` between additives");
+            self.mistake(mistake, item[second].span);
+            return;
+        }
+        let mut item = item.to_vec();
+        if let [only] = numbers[..] {
+            let signed = item.get(only + 1).is_some_and(|t| t.kind == TokenKind::Sign);
+            item[..only + 1 + usize::from(signed)].rotate_right(1 + usize::from(signed));
+        }
+        let item = item.as_slice();
         while let Some(token) = item.get(at) {
             match token.kind {
                 TokenKind::Number => {
@@ -427,9 +441,16 @@ impl<'a> PhraseReader<'a> {
                 TokenKind::Sign | TokenKind::Mark => at += 1,
                 TokenKind::Word => match self.longest(&kinds, item, at) {
                     Some((kind, member, count)) => {
-                        found = true;
+                        found += 1;
                         let words = text_of(item, at, count);
                         let span = span_of(item, at, count);
+                        let takes_dose = amounts.iter().any(|a| kind_of(a.1) == Some(kind));
+                        if dose.is_some() && (found > 1 || !takes_dose) {
+                            let mistake = Mistake::new("question::stray-dose", format!("whose dose is it? `{words}`"))
+                                .help("give a dose to one additive only, and put `and` before what comes next");
+                            self.mistake(mistake, span);
+                            return;
+                        }
                         for (id, _) in amounts.iter().filter(|a| kind_of(a.1) == Some(kind)) {
                             if let Err(m) = self.resolver.add_amount(*id, layer, member, dose, &words) {
                                 self.mistake(m, span);
@@ -452,7 +473,7 @@ impl<'a> PhraseReader<'a> {
                 },
             }
         }
-        if !found && self.problems.is_empty() {
+        if found == 0 && self.problems.is_empty() {
             self.unknown(&kinds, "additive or finish", item, 0);
         }
     }
