@@ -1,36 +1,37 @@
 //! The branches of an open answer: which facts decide, and what each leads to.
 
 use super::build::Teller;
-use super::words::{attribute_at, domain, literal};
+use super::words::{all_of, attribute_at, case_words, domain};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, AttributeType, Mask};
-use crate::program::{Literal, Num};
+use crate::program::Literal;
 use crate::reason::decide::{Cause, Verdict, judge};
-use crate::reason::evaluate::Evaluation;
-use crate::reason::split::{propagate, split_test};
+use crate::reason::evaluate::{Evaluation, Truth};
+use crate::reason::rows::{Part, bound_hangs_on, hangs_on};
+use crate::reason::split::{narrow, propagate, split_test};
 
 /// Rows: no if …, in the words of what refuses.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
     let mut rows: Vec<Branch> = Vec::new();
     for row in &teller.decision.rows {
-        let there = Evaluation::new(teller.program, &row.witness);
-        let reason = teller.cause(&there, &row.cause);
-        let mut values: Vec<String> = open_words(teller, &row.witness, &row.open).into_iter().map(|w| w.1).collect();
-        values.sort();
-        values.dedup();
-        if let Some(told) = told(teller, &row.cause) {
-            values = vec![told];
+        // Told of the whole case, not of its witness.
+        let mut case = row.part.set.clone();
+        for (literal, layer) in &row.part.open {
+            narrow(teller.program, &mut case, *literal, *layer);
         }
+        let there = Evaluation::new(teller.program, &case);
+        let reason = teller.cause(&there, &row.cause);
+        let values = told(teller, &row.cause).map_or_else(|| case_words(teller.e, &row.part), |told| vec![told]);
         let verdict = match row.cause {
             Cause::Lack(..) => Verdict::Depends,
+            _ if !row.sure => Verdict::Depends,
             _ => Verdict::No,
         };
-        // Rows that differ in nothing a reader sees are one.
-        let found = rows.iter_mut().find(|r| r.code == reason.code && r.verdict == verdict.word());
-        match found {
-            Some(same) if same.values == values || same.text == reason.text => {}
-            _ => rows.push(Branch { values, verdict: verdict.word(), code: reason.code, text: reason.text }),
+        let row = Branch { values, verdict: verdict.word(), code: reason.code, text: reason.text };
+        // Rows of one rule that are told alike are one.
+        if !rows.iter().any(|r| (&r.code, r.verdict, &r.values) == (&row.code, row.verdict, &row.values)) {
+            rows.push(row);
         }
     }
     rows
@@ -48,80 +49,53 @@ fn told(teller: &Teller<'_>, cause: &Cause) -> Option<String> {
     teller.program.model.rules.get(usize::from(instance.rule))?.told.clone()
 }
 
-fn open_words(teller: &Teller<'_>, witness: &JobSet, open: &[(Literal, usize)]) -> Vec<(Slot, String)> {
-    let mut words = Vec::new();
-    for (l, layer) in open {
-        literal(teller.e, witness, *l, *layer, &mut words, 5);
-    }
-    words
-}
-
 /// The given facts that occur in the rows, with what each answer leads to.
 pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
     let program = teller.program;
     let mut seen: Vec<(AttributeId, usize)> = Vec::new();
-    let mut out = Vec::new();
+    let mut out: Vec<Deciding> = Vec::new();
     for row in &teller.decision.rows {
-        for (l, layer) in &row.open {
-            let mut words = Vec::new();
-            literal(teller.e, &row.witness, *l, *layer, &mut words, 5);
-            for (slot, _) in words {
-                let Some(id) = attribute_at(program, slot) else {
-                    out.extend(hidden(teller, slot));
-                    continue;
-                };
-                // A follower is asked for by its leader.
-                let id = id.of(&program.model).and_then(|a| a.follows).map_or(id, |f| f.0);
-                if seen.contains(&(id, *layer)) || seen.len() >= 6 {
-                    continue;
-                }
-                seen.push((id, *layer));
-                let Some(ask) = id.of(&program.model).and_then(|a| a.ask.clone()) else { continue };
-                let branches = branches(teller, id, *layer, *l);
-                // A fact of which every answer leads to the same decides nothing by itself.
-                out.push(Deciding {
-                    attribute: id.of(&program.model).map_or(String::new(), |a| a.name.clone()),
-                    ask,
-                    branches,
-                });
+        let mut facts: Vec<(Slot, usize, Option<Literal>)> =
+            row.part.narrowed.iter().map(|(slot, layer)| (*slot, *layer, None)).collect();
+        for (literal, layer) in &row.part.open {
+            facts.extend(hangs_on(teller.e, *literal, *layer).into_iter().map(|(s, l)| (s, l, Some(*literal))));
+        }
+        if let Cause::Window { low, high, .. } = row.cause {
+            let bounds = low.into_iter().chain(high).flat_map(|b| bound_hangs_on(teller.e, b));
+            facts.extend(bounds.map(|(s, l)| (s, l, None)));
+        }
+        for (slot, layer, literal) in facts {
+            let Some(id) = attribute_at(program, slot) else {
+                out.extend(hidden(teller, slot));
+                continue;
+            };
+            // A follower is asked for by its leader.
+            let id = id.of(&program.model).and_then(|a| a.follows).map_or(id, |f| f.0);
+            if seen.contains(&(id, layer)) || seen.len() >= 6 {
+                continue;
             }
+            let Some(ask) = id.of(&program.model).and_then(|a| a.ask.clone()) else { continue };
+            seen.push((id, layer));
+            let branches = branches(teller, id, layer, literal);
+            out.push(Deciding {
+                attribute: id.of(&program.model).map_or(String::new(), |a| a.name.clone()),
+                ask,
+                branches,
+            });
         }
     }
-    for row in &teller.decision.rows {
-        // Bounds that lie where a knowledge value lies that differs by item.
-        let Cause::Window { low, high, .. } = row.cause else { continue };
-        for (index, _) in low.into_iter().chain(high) {
-            let mut slots = Vec::new();
-            if let Some(value) = program.instance(index).and_then(|i| i.value.as_ref()) {
-                hidden_slots(value, &mut slots);
-            }
-            for slot in slots {
-                let open = teller.decision.job.domain(slot, 0).is_some_and(|d| !d.is_single());
-                out.extend(hidden(teller, slot).filter(|d| open && !out.iter().any(|o| o.attribute == d.attribute)));
-            }
-        }
-    }
-    out.dedup_by(|a, b| a.attribute == b.attribute);
+    let mut named: Vec<String> = Vec::new();
+    out.retain(|d| {
+        let new = !named.contains(&d.attribute);
+        named.push(d.attribute.clone());
+        new
+    });
     // What settles some branch is asked before what settles none; the vocabulary's order decides between equals.
     out.sort_by_key(|d| {
         let settles = d.branches.iter().any(|b| b.verdict != "depends");
         (!settles, program.model.attribute(&d.attribute))
     });
     out
-}
-
-/// The varying knowledge values that a quantity reads.
-fn hidden_slots(num: &Num, slots: &mut Vec<Slot>) {
-    match num {
-        Num::Slot(slot @ Slot::Hidden(_)) => slots.push(*slot),
-        Num::Switch(_, arms) => arms.iter().for_each(|a| hidden_slots(a, slots)),
-        Num::Schedule(_, a) | Num::Scale(a, _) => hidden_slots(a, slots),
-        Num::Add(a, b) | Num::Subtract(a, b) | Num::Min(a, b) | Num::Max(a, b) => {
-            hidden_slots(a, slots);
-            hidden_slots(b, slots);
-        }
-        _ => {}
-    }
 }
 
 fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
@@ -137,7 +111,7 @@ fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
 }
 
 /// Each value, grouped by the verdict that it leads to.
-fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Literal) -> Vec<Branch> {
+fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Option<Literal>) -> Vec<Branch> {
     let program = teller.program;
     let slot = crate::reason::split::slot_of(program, id);
     let job = &teller.decision.job;
@@ -153,7 +127,7 @@ fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Litera
             parts.extend(with(job, slot, layer, Domain::YesNo { yes: false, no: true }));
         }
         _ => {
-            if let Some(two) = split_test(teller.e, deciding.test, layer, 6) {
+            if let Some(two) = deciding.and_then(|l| split_test(teller.e, l.test, layer, 6)) {
                 parts.extend([two.towards, two.away]);
             }
         }
@@ -174,13 +148,28 @@ fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Litera
             None => grouped.push((judged.verdict, code, text, vec![part])),
         }
     }
-    grouped
-        .into_iter()
-        .map(|(verdict, code, text, parts)| {
-            let values = parts.iter().filter_map(|p| p.domain(slot, layer)).map(|d| in_words(teller, id, d)).collect();
-            Branch { values, verdict: verdict.word(), code, text }
-        })
-        .collect()
+    let branches = grouped.into_iter().map(|(verdict, code, text, parts)| {
+        let values = parts.iter().map(|p| match (p.domain(slot, layer), deciding) {
+            (Some(d @ (Domain::Choice(_) | Domain::YesNo { .. } | Domain::Set { .. })), _) => in_words(teller, id, d),
+            (_, Some(literal)) => literal_in_words(teller, p, literal, layer),
+            _ => String::new(),
+        });
+        Branch { values: values.collect(), verdict: verdict.word(), code, text }
+    });
+    let branches: Vec<Branch> = branches.collect();
+    // A table that cannot name its parts says nothing.
+    if branches.iter().any(|b| b.values.iter().any(String::is_empty)) { Vec::new() } else { branches }
+}
+
+/// What a part makes of a literal, in its words.
+fn literal_in_words(teller: &Teller<'_>, part: &JobSet, literal: Literal, layer: usize) -> String {
+    let held = match Evaluation::new(teller.program, part).literal(literal, layer) {
+        Truth::True => literal,
+        Truth::False => Literal { negated: !literal.negated, ..literal },
+        Truth::Open => return String::new(),
+    };
+    let open = Part { set: teller.decision.job.clone(), narrowed: Vec::new(), open: vec![(held, layer)] };
+    all_of(&case_words(teller.e, &open))
 }
 
 fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> String {

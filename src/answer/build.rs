@@ -2,17 +2,17 @@
 
 use super::branches::{deciding, rows};
 use super::changes::{Change, single_changes};
-use super::words::{all_of, domain, interval, quantity, rounded, text};
+use super::words::{all_of, case_words, domain, interval, quantity, rounded, text};
 use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
-use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, Model, Origin};
+use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, Model, Origin};
 use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::{FactRead, Step, explain};
-use crate::reason::search::{Goal, search};
+use crate::reason::rows::{bound, ways};
 use crate::reason::split::slot_of;
 use crate::statement::Stated;
 use serde_json::{Map, Value, json};
@@ -59,6 +59,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         recipe: None,
         depends_on: Vec::new(),
         rows,
+        rows_complete: decision.rows_complete,
         safe_way: None,
         assumed: teller.assumed(),
         fixes: Vec::new(),
@@ -234,7 +235,7 @@ impl Teller<'_> {
         let words = quantity(self.program, Interval { low: a.high, high: b.low, none: Truth::False }, dimension);
         let mut reason = plain("window", format!("{}: {words}", attribute.label));
         reason.values.insert(attribute.name.clone(), json!(words));
-        for (node, end) in [(low, crate::model::End::Low), (high, crate::model::End::High)] {
+        for (node, end) in [(low, End::Low), (high, End::High)] {
             if let (Some((index, frame)), _) = strongest(self.e, node, layer, end, Truth::Open) {
                 reason.because.extend(explain(self.e, index, frame).map(|s| self.step(self.e, &s, 2)));
             }
@@ -249,13 +250,14 @@ impl Teller<'_> {
                 Some(step) => self.step(e, &step, 4),
                 None => plain("refused", String::new()),
             },
-            Cause::Window { setting, layer: _, low, high, low_at, high_at } => {
+            Cause::Window { setting, layer, low, high, low_at, .. } => {
                 let attribute = setting.of(&self.program.model);
                 let label = attribute.map_or("", |a| a.label.as_str());
-                let write = |steps: i64| match attribute.map(|a| a.ty) {
-                    Some(AttributeType::Setting(d)) => quantity(self.program, Interval::point(steps), d),
+                let write = |by: &Option<(u32, usize)>, end: End| match attribute.map(|a| a.ty) {
+                    Some(AttributeType::Setting(d)) => quantity(self.program, bound(e, *setting, *layer, *by, end), d),
                     _ => String::new(),
                 };
+                let (low_at, least, most) = (*low_at, write(low, End::Low), write(high, End::High));
                 let because: Vec<Reason> = low
                     .iter()
                     .chain(high)
@@ -267,15 +269,12 @@ impl Teller<'_> {
                     let instance = self.program.instance(index)?;
                     Some(text(e, &instance.text, frame).0)
                 };
-                let stated = |at: i64| format!("{} was given", write(at));
-                let low_words = words(low).unwrap_or_else(|| stated(*low_at));
-                let high_words = words(high).unwrap_or_else(|| stated(*high_at));
-                let need =
-                    if *low_at >= MOST { "more than any".to_owned() } else { format!("at least {}", write(*low_at)) };
-                let sentence = format!(
-                    "the {label} would have to be {need} ({low_words}), and yet at most {} ({high_words})",
-                    write(*high_at)
-                );
+                let stated = |at: &str| format!("{at} was given");
+                let low_words = words(low).unwrap_or_else(|| stated(&least));
+                let high_words = words(high).unwrap_or_else(|| stated(&most));
+                let need = if low_at >= MOST { "more than any".to_owned() } else { format!("at least {least}") };
+                let sentence =
+                    format!("the {label} would have to be {need} ({low_words}), and yet at most {most} ({high_words})");
                 // The rule that the job breaks names the refusal: the bound from above, unless that was stated.
                 let code = high
                     .or(*low)
@@ -283,8 +282,8 @@ impl Teller<'_> {
                     .and_then(|i| self.program.model.rules.get(usize::from(i.rule)));
                 let mut reason = plain(code.map_or("window", |r| r.id.as_str()), sentence);
                 reason.rule = code.map(|r| r.id.clone());
-                reason.values.insert("at_least".to_owned(), json!(write(*low_at)));
-                reason.values.insert("at_most".to_owned(), json!(write(*high_at)));
+                reason.values.insert("at_least".to_owned(), json!(least));
+                reason.values.insert("at_most".to_owned(), json!(most));
                 reason.basis = because.iter().filter_map(|b| b.basis).max_by_key(|b| basis_rank(b));
                 reason.because = because;
                 reason
@@ -401,20 +400,12 @@ impl Teller<'_> {
         if let Some(told) = &rule.told {
             return Some(told.clone());
         }
-        // Told by one concrete job in which it applies, and by what is open of its condition there.
-        let mut budget = 100;
-        let found = search(self.program, self.e.job, Goal::Fires(fired.instance, fired.layer), &mut budget);
-        let witness = found.witness()?;
-        let there = Evaluation::new(self.program, witness);
-        let clause = instance.clauses.iter().find(|c| there.clause(c, fired.layer) == Truth::True)?;
-        let mut words = Vec::new();
-        for literal in clause.iter().filter(|l| self.e.literal(**l, fired.layer) == Truth::Open) {
-            super::words::literal(self.e, witness, *literal, fired.layer, &mut words, 4);
-        }
-        let mut words: Vec<String> = words.into_iter().map(|w| w.1).collect();
-        words.sort();
+        // Each way in which it applies is told.
+        let ways = ways(self.e, &instance.clauses, fired.layer);
+        let mut words: Vec<String> = ways.iter().map(|way| all_of(&case_words(self.e, way))).collect();
         words.dedup();
-        Some(if words.is_empty() { "in some cases".to_owned() } else { format!("if {}", all_of(&words)) })
+        let told = !words.is_empty() && words.iter().all(|w| !w.is_empty());
+        Some(if told { format!("if {}", words.join(", or if ")) } else { "in some cases".to_owned() })
     }
 
     fn assumed(&self) -> Vec<Assumed> {

@@ -46,6 +46,8 @@ pub struct Answer {
     pub depends_on: Vec<Deciding>,
     /// The branches of an open answer: no if …
     pub rows: Vec<Branch>,
+    /// There are surely no other such branches.
+    pub rows_complete: bool,
     /// What works whatever the open facts are.
     pub safe_way: Option<Fix>,
     /// What was taken for granted.

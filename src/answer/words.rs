@@ -1,11 +1,12 @@
 //! Values and conditions in words.
 
 use crate::condition::Comparison;
-use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, AttributeType, KindId, Mask, Model};
+use crate::job::{Domain, Slot};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::program::{Check, Literal, Name, Num, Program, Said};
 use crate::quantity::{DimensionId, LARGEST};
-use crate::reason::evaluate::{Evaluation, Interval, Truth};
+use crate::reason::evaluate::{Evaluation, Interval, Truth, present};
+use crate::reason::rows::Part;
 use serde_json::{Map, Value, json};
 
 /// `a, b or c`.
@@ -195,89 +196,98 @@ pub(super) fn attribute_at(program: &Program, slot: Slot) -> Option<AttributeId>
     index.map(|i| AttributeId(*i as u16))
 }
 
-/// A literal in words, with the attributes that it hangs on. Derived tests are told by what decides them at the
-/// witness.
-pub(super) fn literal(
-    e: &Evaluation<'_>,
-    witness: &JobSet,
-    literal: Literal,
-    layer: usize,
-    out: &mut Vec<(Slot, String)>,
-    depth: u32,
-) {
-    if depth == 0 {
-        return;
+/// What makes a part of a set: where it is narrower, and what must also hold of it.
+pub(super) fn case_words(e: &Evaluation<'_>, part: &Part) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for (slot, layer) in &part.narrowed {
+        words.extend(part.set.domain(*slot, *layer).and_then(|d| narrowed_words(e, *slot, *layer, d)));
     }
+    let there = Evaluation::new(e.program, &part.set);
+    for (l, layer) in &part.open {
+        literal(&there, *l, *layer, &mut words);
+    }
+    words.sort();
+    words.dedup();
+    words
+}
+
+fn narrowed_words(e: &Evaluation<'_>, slot: Slot, layer: usize, domain: &Domain) -> Option<String> {
+    match domain {
+        Domain::Choice(mask) => choice_words(e, slot, layer, *mask, false),
+        Domain::Set { must, .. } => {
+            let names: Vec<String> =
+                e.program.model.names(kind_at(e.program, slot)?, *must).into_iter().map(str::to_owned).collect();
+            Some(format!("{} is {}", label(e.program, slot), all_of(&names)))
+        }
+        _ => None,
+    }
+}
+
+/// An open literal in words, of all the jobs in which it holds.
+fn literal(e: &Evaluation<'_>, literal: Literal, layer: usize, out: &mut Vec<String>) {
     let program = e.program;
     let Some(check) = program.tests.get(literal.test.index()) else { return };
     match check {
-        Check::OneOf(slot, mask) => {
-            if let Some(words) = choice_words(e, *slot, layer, *mask, literal.negated) {
-                out.push((*slot, words));
-            }
-        }
+        Check::OneOf(slot, mask) => out.extend(choice_words(e, *slot, layer, *mask, literal.negated)),
         Check::Switch(slot, arms) => {
             let Some(Domain::Choice(possible)) = e.domain(*slot, layer) else { return };
             if let Some(only) = possible.only() {
                 if let Some(arm) = arms.get(only) {
-                    self::literal(e, witness, Literal { test: *arm, negated: literal.negated }, layer, out, depth - 1);
+                    self::literal(e, Literal { test: *arm, ..literal }, layer, out);
                 }
                 return;
             }
-            let wanted = if literal.negated { Truth::False } else { Truth::True };
             let mut mask = Mask::EMPTY;
             possible
                 .iter()
-                .filter(|m| arms.get(*m).is_some_and(|a| e.test(*a, layer) == wanted))
+                .filter(|m| {
+                    arms.get(*m).is_some_and(|a| e.literal(Literal { test: *a, ..literal }, layer) != Truth::False)
+                })
                 .for_each(|m| mask.insert(m));
-            if let Some(words) = choice_words(e, *slot, layer, mask, false) {
-                out.push((*slot, words));
-            }
+            out.extend(choice_words(e, *slot, layer, mask, false));
         }
-        Check::Holds(slot) => {
-            let words = match attribute_at(program, *slot).and_then(|id| id.of(&program.model)) {
-                Some(a) if literal.negated => match a.words.1.first() {
-                    Some(no) => format!("it is {no}"),
-                    None => format!("not so: {}", a.says),
-                },
-                Some(a) => a.says.clone(),
-                None => hidden_words(program, *slot, if literal.negated { "no" } else { "yes" }),
-            };
-            out.push((*slot, words));
+        Check::Holds(slot) => out.push(match attribute_at(program, *slot).and_then(|id| id.of(&program.model)) {
+            Some(a) => yes_no_words(a, literal.negated),
+            None => hidden_words(program, *slot, if literal.negated { "no" } else { "yes" }),
+        }),
+        Check::Derived(node, _) => {
+            let attribute = program.nodes.get(usize::from(*node)).and_then(|n| n.attribute.of(&program.model));
+            out.extend(attribute.map(|a| yes_no_words(a, literal.negated)));
         }
         Check::Has(slot, mask) => {
             let names = members(e, *slot, *mask);
             let label = label(program, *slot);
             let has = if literal.negated { "has no" } else { "has" };
-            let words = match e.domain(*slot, layer) {
+            out.push(match e.domain(*slot, layer) {
                 Some(Domain::Set { .. }) => format!("{label} is {}{names}", if literal.negated { "not " } else { "" }),
                 _ => format!("{label} {has} {names}"),
-            };
-            out.push((*slot, words));
+            });
         }
         Check::Among(choice, _) => {
-            out.push((
-                *choice,
-                format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" }),
-            ));
+            out.push(format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" }));
         }
-        Check::Compare(a, op, b) => compare(e, witness, (a, *op, b), literal, layer, out, depth),
-        Check::Derived(node, _) => node_words(e, witness, *node, layer, out, depth),
+        Check::Compare(a, op, b) => compare(e, (a, *op, b), literal, layer, out),
         Check::Some(slot, arms) => {
-            let Some(kind) = kind_at(program, *slot) else { return };
-            let present = witness.domain(*slot, layer);
+            let (Some(kind), Some(domain)) = (kind_at(program, *slot), e.domain(*slot, layer)) else { return };
             let mut mask = Mask::EMPTY;
             for (member, clauses) in arms {
-                let there = present.is_some_and(|d| crate::reason::evaluate::present(d, *member) == Truth::True);
-                if (there || literal.negated) && e.clauses(clauses, layer) != Truth::False {
+                if present(domain, *member) != Truth::False && e.clauses(clauses, layer) != Truth::False {
                     mask.insert(*member);
                 }
             }
             let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
             let not = if literal.negated { "not " } else { "" };
-            out.push((*slot, format!("{} is {not}{}", label(program, *slot), one_of(&names))));
+            out.push(format!("{} is {not}{}", label(program, *slot), one_of(&names)));
         }
         Check::Constant(_) | Check::First(_) | Check::Last(_) | Check::Stated(_) => {}
+    }
+}
+
+fn yes_no_words(attribute: &Attribute, negated: bool) -> String {
+    match (negated, attribute.words.1.first()) {
+        (false, _) => attribute.says.clone(),
+        (true, Some(no)) => format!("it is {no}"),
+        (true, None) => format!("not so: {}", attribute.says),
     }
 }
 
@@ -309,7 +319,12 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
         return None;
     }
     let label = label(e.program, slot);
-    // The shorter list tells it better.
+    // A class that says the same tells it best, then the shorter list.
+    let classes = e.program.model.entities.iter().filter(|x| x.kind == kind && x.ordinal.is_none());
+    let class = classes.filter(|c| c.members.and(*possible) == meant).min_by_key(|c| c.members.count());
+    if let (3.., Some(class)) = (meant.count(), class) {
+        return Some(format!("{label} is {}", class.name));
+    }
     Some(if meant.count() > 6 && rest.count() < meant.count() {
         format!("{label} is not {}", choice(e.program, kind, rest))
     } else {
@@ -342,68 +357,36 @@ fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask) -> String {
 
 fn compare(
     e: &Evaluation<'_>,
-    witness: &JobSet,
-    test: (&Num, Comparison, &Num),
+    (a, op, b): (&Num, Comparison, &Num),
     literal: Literal,
     layer: usize,
-    out: &mut Vec<(Slot, String)>,
-    depth: u32,
+    out: &mut Vec<String>,
 ) {
-    let (a, op, b) = test;
     let op = if literal.negated { op.opposite() } else { op };
     for (side, op, other) in [(a, op, b), (b, op.mirrored(), a)] {
         let value = e.number(other, layer);
         let known = value.low == value.high && value.none == Truth::False;
-        let (slot, subject, dimension) = match side {
+        let (subject, dimension) = match side {
+            // A quantity that follows a choice is told by the choice.
+            Num::Slot(slot) if told_by_leader(e, *slot, literal, layer, out) => continue,
             Num::Slot(slot) => {
-                let dimension =
-                    attribute_at(e.program, *slot).and_then(|id| id.of(&e.program.model)).and_then(|x| match x.ty {
-                        AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
-                        _ => None,
-                    });
-                (*slot, label(e.program, *slot), dimension)
+                (label(e.program, *slot), attribute_at(e.program, *slot).and_then(|id| dimension(e, id)))
             }
             Num::Amount(slot, mask) => {
-                (*slot, format!("share of {}", members(e, *slot, *mask)), e.program.model.dimension("percent"))
+                (format!("share of {}", members(e, *slot, *mask)), e.program.model.dimension("percent"))
             }
             Num::Switch(slot, _) => {
-                // Which members make it true?
-                let Some(Domain::Choice(possible)) = e.domain(*slot, layer) else { continue };
-                if possible.only().is_some() {
-                    continue;
-                }
-                let mut mask = Mask::EMPTY;
-                for m in possible.iter() {
-                    let mut job = e.job.clone();
-                    if let Some(d) = job.domain_mut(*slot, layer) {
-                        *d = Domain::Choice(Mask::one(m));
-                    }
-                    let truth = Evaluation::new(e.program, &job).literal(literal, layer);
-                    if truth != Truth::False {
-                        mask.insert(m);
-                    }
-                }
-                if let Some(words) = choice_words(e, *slot, layer, mask, false) {
-                    out.push((*slot, words));
-                }
+                let mask = holding(e, *slot, literal, layer);
+                out.extend(choice_words(e, *slot, layer, mask, false));
                 continue;
             }
             Num::Node(node, _) => {
-                node_words(e, witness, *node, layer, out, depth - 1);
-                continue;
+                let Some(own) = e.program.nodes.get(usize::from(*node)) else { continue };
+                let label = own.attribute.of(&e.program.model).map_or("", |a| a.label.as_str());
+                (label.to_owned(), dimension(e, own.attribute))
             }
             _ => continue,
         };
-        let Some(dimension) = dimension else {
-            out.push((slot, subject));
-            continue;
-        };
-        // A quantity that follows a choice is told by the choice.
-        if let Some(leader) = follows(e.program, slot)
-            && told_by_leader(e, slot, leader, literal, layer, out)
-        {
-            continue;
-        }
         let relation = match op {
             Comparison::Less => "under",
             Comparison::AtMost => "at most",
@@ -412,12 +395,35 @@ fn compare(
             Comparison::Equal => "exactly",
             Comparison::Unequal => "other than",
         };
-        if known {
-            out.push((slot, format!("{subject} {relation} {}", quantity(e.program, value, dimension))));
-        } else {
-            out.push((slot, subject));
+        out.push(match dimension {
+            Some(dimension) if known => format!("{subject} {relation} {}", quantity(e.program, value, dimension)),
+            _ => format!("{subject} {relation} what it is compared with"),
+        });
+    }
+}
+
+fn dimension(e: &Evaluation<'_>, id: AttributeId) -> Option<DimensionId> {
+    match id.of(&e.program.model)?.ty {
+        AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
+        _ => None,
+    }
+}
+
+/// The members of an open choice with which a literal may hold.
+fn holding(e: &Evaluation<'_>, slot: Slot, literal: Literal, layer: usize) -> Mask {
+    let mut mask = Mask::EMPTY;
+    let Some(Domain::Choice(possible)) = e.domain(slot, layer) else { return mask };
+    for m in possible.iter() {
+        let mut job = e.job.clone();
+        if let Some(d) = job.domain_mut(slot, layer) {
+            *d = Domain::Choice(Mask::one(m));
+        }
+        let left = crate::reason::split::propagate(e.program, &mut job);
+        if left && Evaluation::new(e.program, &job).literal(literal, layer) != Truth::False {
+            mask.insert(m);
         }
     }
+    mask
 }
 
 fn follows(program: &Program, slot: Slot) -> Option<Slot> {
@@ -428,70 +434,13 @@ fn follows(program: &Program, slot: Slot) -> Option<Slot> {
     })
 }
 
-fn told_by_leader(
-    e: &Evaluation<'_>,
-    slot: Slot,
-    leader: Slot,
-    literal: Literal,
-    layer: usize,
-    out: &mut Vec<(Slot, String)>,
-) -> bool {
-    let Some(Domain::Choice(possible)) = e.domain(leader, layer).cloned() else { return false };
+fn told_by_leader(e: &Evaluation<'_>, slot: Slot, literal: Literal, layer: usize, out: &mut Vec<String>) -> bool {
+    let Some(leader) = follows(e.program, slot) else { return false };
+    let Some(Domain::Choice(possible)) = e.domain(leader, layer) else { return false };
     if possible.only().is_some() || e.job.is_stated(slot, layer) {
         return false;
     }
-    let mut mask = Mask::EMPTY;
-    for m in possible.iter() {
-        let mut job = e.job.clone();
-        if let Some(d) = job.domain_mut(leader, layer) {
-            *d = Domain::Choice(Mask::one(m));
-        }
-        let left = crate::reason::split::propagate(e.program, &mut job);
-        if left && Evaluation::new(e.program, &job).literal(literal, layer) != Truth::False {
-            mask.insert(m);
-        }
-    }
     // A choice of which every member or none is meant says nothing.
-    if let Some(words) = choice_words(e, leader, layer, mask, false) {
-        out.push((leader, words));
-    }
+    out.extend(choice_words(e, leader, layer, holding(e, leader, literal, layer), false));
     true
-}
-
-/// What decides a derived value at the witness and is open on the set.
-fn node_words(
-    e: &Evaluation<'_>,
-    witness: &JobSet,
-    node: u16,
-    layer: usize,
-    out: &mut Vec<(Slot, String)>,
-    depth: u32,
-) {
-    let there = Evaluation::new(e.program, witness);
-    let Some(own) = e.program.nodes.get(usize::from(node)) else { return };
-    for index in &own.from {
-        let Some(instance) = e.program.instance(*index) else { continue };
-        let per = e.program.per(instance);
-        let frames = if own.per_layer && per != crate::model::Per::Job { layer..layer + 1 } else { e.frames(per) };
-        for frame in frames {
-            // What contributes there but not everywhere, or everywhere but not there.
-            if e.fires(instance, frame) != Truth::Open {
-                continue;
-            }
-            let fires = there.fires(instance, frame) == Truth::True;
-            for clause in &instance.clauses {
-                if fires && there.clause(clause, frame) != Truth::True {
-                    continue;
-                }
-                for l in clause.iter().filter(|l| e.literal(**l, frame) == Truth::Open) {
-                    if fires {
-                        literal(e, witness, *l, frame, out, depth.saturating_sub(1));
-                    } else if there.literal(*l, frame) == Truth::False {
-                        let opposite = Literal { test: l.test, negated: !l.negated };
-                        literal(e, witness, opposite, frame, out, depth.saturating_sub(1));
-                    }
-                }
-            }
-        }
-    }
 }

@@ -1,11 +1,12 @@
 //! From statements to a verdict: assumptions, evaluation, and searches where the set is open.
 
 use super::evaluate::{Evaluation, Truth};
+use super::rows::{Row, rows};
 use super::search::{Found, Goal, search};
 use super::split::{propagate, slot_of};
 use crate::job::{Domain, JobSet};
 use crate::model::{AttributeId, End, Role};
-use crate::program::{Literal, Program};
+use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::statement::Stated;
 
@@ -125,17 +126,6 @@ pub enum Cause {
     Lack(u32, usize),
 }
 
-/// A branch of an open answer.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Row {
-    /// What refuses here.
-    pub cause: Cause,
-    /// What is still open of its condition.
-    pub open: Vec<(Literal, usize)>,
-    /// One concrete job of this branch.
-    pub witness: JobSet,
-}
-
 /// An assumption that was made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Assumed {
@@ -162,8 +152,10 @@ pub struct Decision {
     pub assumed: Vec<Assumed>,
     /// What surely refuses.
     pub causes: Vec<Cause>,
-    /// Branches, where it is open.
+    /// The cases in which it fails, where it is open.
     pub rows: Vec<Row>,
+    /// There are surely no other such cases.
+    pub rows_complete: bool,
     /// What is required.
     pub conditions: Vec<Fired>,
     /// Cautions and advice.
@@ -237,6 +229,9 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     }
     let mut decision = judge(program, job, &mut budget);
     decision.assumed = assumed;
+    if decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty()) {
+        (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut budget);
+    }
     if options.explore {
         sensitivity(program, stated, &mut decision, &mut budget);
     }
@@ -331,6 +326,7 @@ fn empty(verdict: Verdict, code: Code, job: JobSet, spent: u32) -> Decision {
         assumed: Vec::new(),
         causes: Vec::new(),
         rows: Vec::new(),
+        rows_complete: true,
         conditions: Vec::new(),
         notes: Vec::new(),
         lacking: Vec::new(),
@@ -349,9 +345,6 @@ pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
     let mut decision = empty(verdict, code, job.clone(), 0);
     decision.notes = fired(&evaluation, &program.notes);
     decision.causes = causes(&evaluation);
-    if decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty()) {
-        decision.rows = rows(program, &evaluation, budget);
-    }
     for (index, need) in program.needs.iter().enumerate() {
         for layer in evaluation.need_frames(need) {
             let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).opposite());
@@ -382,7 +375,7 @@ struct Searches {
 const SHARE: u32 = 400;
 
 /// Searches with a share of the budget.
-fn limited(program: &Program, job: &JobSet, goal: Goal, budget: &mut u32) -> Found {
+fn limited(program: &Program, job: &JobSet, goal: Goal<'_>, budget: &mut u32) -> Found {
     let mut share = (*budget).min(SHARE);
     let before = share;
     let found = search(program, job, goal, &mut share);
@@ -391,7 +384,7 @@ fn limited(program: &Program, job: &JobSet, goal: Goal, budget: &mut u32) -> Fou
 }
 
 /// A witness for any of several goals, each searched for by itself; nothing only if each has none.
-fn any_of(program: &Program, job: &JobSet, goals: impl Iterator<Item = Goal>, budget: &mut u32) -> Found {
+fn any_of(program: &Program, job: &JobSet, goals: impl Iterator<Item = Goal<'static>>, budget: &mut u32) -> Found {
     let mut undecided = false;
     for goal in goals {
         match limited(program, job, goal, budget) {
@@ -404,7 +397,7 @@ fn any_of(program: &Program, job: &JobSet, goals: impl Iterator<Item = Goal>, bu
 }
 
 /// Everything that may refuse a set.
-fn refusal_goals(e: &Evaluation<'_>) -> Vec<Goal> {
+fn refusal_goals(e: &Evaluation<'_>) -> Vec<Goal<'static>> {
     let mut goals: Vec<Goal> =
         fired(e, &e.program.refusals).into_iter().map(|f| Goal::Fires(f.instance, f.layer)).collect();
     for (_, low, high) in &e.program.windows {
@@ -418,7 +411,7 @@ fn refusal_goals(e: &Evaluation<'_>) -> Vec<Goal> {
 }
 
 /// Every aspect that may lack grounds.
-fn lack_goals(e: &Evaluation<'_>) -> Vec<Goal> {
+fn lack_goals(e: &Evaluation<'_>) -> Vec<Goal<'static>> {
     let mut goals = Vec::new();
     for (index, need) in e.program.needs.iter().enumerate() {
         for layer in e.need_frames(need) {
@@ -567,70 +560,6 @@ pub fn strongest(
         }
     }
     best
-}
-
-/// The branches of an open set: each reachable refusal, crossing and lack, with what is open of its condition.
-fn rows(program: &Program, evaluation: &Evaluation<'_>, budget: &mut u32) -> Vec<Row> {
-    let job = evaluation.job;
-    let mut rows: Vec<Row> = Vec::new();
-    for f in fired(evaluation, &program.refusals) {
-        if let Found::Witness(witness) = limited(program, job, Goal::Fires(f.instance, f.layer), budget) {
-            let open = program
-                .instance(f.instance)
-                .map(|i| open_of(evaluation, &witness, &i.clauses, f.layer))
-                .unwrap_or_default();
-            rows.push(Row { cause: Cause::Rule(f.instance, f.layer), open, witness: *witness });
-        }
-    }
-    for (setting, low, high) in &program.windows {
-        for layer in 0..evaluation.window_layers(*low) {
-            if evaluation.crossed(*low, *high, layer) == Truth::False {
-                continue;
-            }
-            if let Found::Witness(witness) = limited(program, job, Goal::Crosses(*low, *high, layer), budget) {
-                let there = Evaluation::new(program, &witness);
-                let cause = crossing(&there, *setting, *low, *high, layer);
-                let mut open = Vec::new();
-                if let Cause::Window { low, high, .. } = cause {
-                    for (index, frame) in low.into_iter().chain(high) {
-                        let clauses = program.instance(index).map(|i| open_of(evaluation, &witness, &i.clauses, frame));
-                        open.extend(clauses.unwrap_or_default());
-                    }
-                }
-                rows.push(Row { cause, open, witness: *witness });
-            }
-        }
-    }
-    for (index, need) in program.needs.iter().enumerate() {
-        for layer in evaluation.need_frames(need) {
-            let lacking = evaluation.needed(need, layer).and(evaluation.grounded(need, layer).opposite());
-            if lacking == Truth::False {
-                continue;
-            }
-            if let Found::Witness(witness) = limited(program, job, Goal::Lacks(index as u32, layer), budget) {
-                let open = open_of(evaluation, &witness, &need.clauses, layer);
-                rows.push(Row { cause: Cause::Lack(index as u32, layer), open, witness: *witness });
-            }
-        }
-    }
-    rows
-}
-
-/// The literals open on the set, of the alternative that holds at the witness.
-fn open_of(
-    evaluation: &Evaluation<'_>,
-    witness: &JobSet,
-    clauses: &crate::program::Clauses,
-    layer: usize,
-) -> Vec<(Literal, usize)> {
-    let there = Evaluation::new(evaluation.program, witness);
-    let holding = clauses.iter().find(|c| there.clause(c, layer) == Truth::True);
-    holding
-        .into_iter()
-        .flatten()
-        .filter(|l| evaluation.literal(**l, layer) == Truth::Open)
-        .map(|l| (*l, layer))
-        .collect()
 }
 
 /// Lifts each assumption in turn and sees whether the verdict could be another.

@@ -429,9 +429,7 @@ impl<'a> Evaluation<'a> {
 
     /// Whether a setting's window has no value left.
     pub fn crossed(&self, low: u16, high: u16, layer: usize) -> Truth {
-        let (low, high) = (self.end(low, layer), self.end(high, layer));
-        // A schedule that asks for more than there is cannot be met by any setting.
-        low.compare(Comparison::More, high).or(low.compare(Comparison::AtLeast, Interval::point(MOST)))
+        super::rows::cross(self.end(low, layer), self.end(high, layer))
     }
 
     /// Layers at which a window is to be looked at.

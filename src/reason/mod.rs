@@ -7,5 +7,6 @@ pub mod decide;
 pub mod evaluate;
 pub mod explain;
 pub mod prove;
+pub mod rows;
 pub mod search;
 pub mod split;

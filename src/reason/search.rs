@@ -1,14 +1,16 @@
 //! Finding one concrete job in a set that meets a goal, or showing that there is none.
 
+use super::decide::Cause;
 use super::evaluate::{Evaluation, Truth};
-use super::split::{Parts, propagate, settle, split_clauses, split_node};
+use super::rows::{bound, cross};
+use super::split::{Parts, propagate, settle, split_clauses, split_literal, split_node, split_value};
 use crate::job::JobSet;
-use crate::model::Frame;
-use crate::program::Program;
+use crate::model::{End, Frame};
+use crate::program::{Instance, Literal, Program};
 
 /// What a job is to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Goal {
+pub enum Goal<'g> {
     /// Possible at all.
     Possible,
     /// Neither refused nor without grounds.
@@ -27,6 +29,8 @@ pub enum Goal {
     Crosses(u16, u16, usize),
     /// Not refused, and this aspect lacks grounds at this layer.
     Lacks(u32, usize),
+    /// Fails for this cause, and these hold.
+    Case(Cause, &'g [(Literal, usize)]),
 }
 
 /// What a search found.
@@ -53,7 +57,7 @@ impl Found {
 /// How deep a split follows derivations.
 const DEPTH: u32 = 12;
 
-impl Goal {
+impl Goal<'_> {
     /// Whether the jobs of a set meet it.
     pub fn met(self, e: &Evaluation<'_>) -> Truth {
         let possible = e.excluded().opposite();
@@ -72,6 +76,10 @@ impl Goal {
             Self::Fires(i, layer) => e.program.instance(i).map_or(Truth::False, |i| e.fires(i, layer)),
             Self::Crosses(low, high, layer) => e.crossed(low, high, layer),
             Self::Lacks(need, layer) => e.refused().opposite().and(lacks(e, need, layer)),
+            Self::Case(cause, open) => {
+                let all = open.iter().fold(Truth::True, |t, (l, layer)| t.and(e.literal(*l, *layer)));
+                if all == Truth::False { Truth::False } else { all.and(fails(e, cause)) }
+            }
         })
     }
 }
@@ -81,12 +89,23 @@ fn accepted(e: &Evaluation<'_>) -> Truth {
     if refused == Truth::True { Truth::False } else { refused.opposite().and(e.all_grounded()) }
 }
 
+/// Whether a job fails for a cause; for a lack, only where nothing refuses it.
+fn fails(e: &Evaluation<'_>, cause: Cause) -> Truth {
+    match cause {
+        Cause::Rule(index, layer) => e.program.instance(index).map_or(Truth::False, |i| e.fires(i, layer)),
+        Cause::Window { setting, layer, low, high, .. } => {
+            cross(bound(e, setting, layer, low, End::Low), bound(e, setting, layer, high, End::High))
+        }
+        Cause::Lack(need, layer) => e.refused().opposite().and(lacks(e, need, layer)),
+    }
+}
+
 fn lacks(e: &Evaluation<'_>, need: u32, layer: usize) -> Truth {
     e.program.needs.get(need as usize).map_or(Truth::False, |n| e.needed(n, layer).and(e.grounded(n, layer).opposite()))
 }
 
 /// Searches a set. Each box looked at costs one of the budget.
-pub fn search(program: &Program, set: &JobSet, goal: Goal, budget: &mut u32) -> Found {
+pub fn search(program: &Program, set: &JobSet, goal: Goal<'_>, budget: &mut u32) -> Found {
     let mut stack = vec![set.clone()];
     let mut stuck = false;
     while let Some(mut set) = stack.pop() {
@@ -122,7 +141,7 @@ pub fn search(program: &Program, set: &JobSet, goal: Goal, budget: &mut u32) -> 
 }
 
 /// Splits on what breaks the goal at the point, or on anything open that bears on it. Says which part to try first.
-fn next_split(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, goal: Goal) -> Option<(Parts, bool)> {
+fn next_split(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, goal: Goal<'_>) -> Option<(Parts, bool)> {
     let broken = |truth_here: Truth, truth_at_point: Option<Truth>, wanted: Truth| {
         truth_here == Truth::Open && truth_at_point.is_none_or(|t| t != wanted)
     };
@@ -162,6 +181,23 @@ fn next_split(e: &Evaluation<'_>, point: Option<&Evaluation<'_>>, goal: Goal) ->
             let need = e.program.needs.get(index as usize)?;
             need_split(e, need, layer).map(|p| (p, false))
         }),
+        Goal::Case(cause, open) => {
+            let held = open.iter().filter(|(l, layer)| e.literal(*l, *layer) == Truth::Open);
+            let first = held.filter_map(|(l, layer)| split_literal(e, *l, *layer, DEPTH)).next();
+            first.map(|p| (p, true)).or_else(|| match cause {
+                Cause::Rule(index, layer) => next_split(e, point, Goal::Fires(index, layer)),
+                Cause::Lack(index, layer) => next_split(e, point, Goal::Lacks(index, layer)),
+                Cause::Window { low, high, .. } => {
+                    let values =
+                        low.into_iter().chain(high).filter_map(|(i, frame)| Some((e.program.instance(i)?, frame)));
+                    let split = |(i, frame): (&Instance, usize)| {
+                        let fires = split_clauses(e, &i.clauses, frame, DEPTH);
+                        fires.or_else(|| i.value.as_ref().and_then(|v| split_value(e, v, frame, DEPTH)))
+                    };
+                    values.filter_map(split).next().map(|p| (p, true))
+                }
+            })
+        }
     }
 }
 

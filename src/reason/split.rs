@@ -164,7 +164,7 @@ fn can_narrow(evaluation: &Evaluation<'_>, literal: Literal, layer: usize) -> bo
 }
 
 /// Restricts one domain so that a literal holds; false where no single domain says so.
-fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -> bool {
+pub fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -> bool {
     let Some(check) = program.tests.get(literal.test.index()) else {
         return false;
     };
@@ -320,13 +320,19 @@ pub fn split_clauses(evaluation: &Evaluation<'_>, clauses: &Clauses, layer: usiz
         }
         for literal in clause {
             if evaluation.literal(*literal, layer) == Truth::Open
-                && let Some(parts) = split_test(evaluation, literal.test, layer, depth)
+                && let Some(parts) = split_literal(evaluation, *literal, layer, depth)
             {
-                return Some(if literal.negated { parts.swapped() } else { parts });
+                return Some(parts);
             }
         }
     }
     None
+}
+
+/// Splits a set on an open literal.
+pub fn split_literal(evaluation: &Evaluation<'_>, literal: Literal, layer: usize, depth: u32) -> Option<Parts> {
+    let parts = split_test(evaluation, literal.test, layer, depth)?;
+    Some(if literal.negated { parts.swapped() } else { parts })
 }
 
 /// Splits a set on an open test.
@@ -663,7 +669,7 @@ pub fn split_node(evaluation: &Evaluation<'_>, node: u16, frame: Frame, layer: u
 }
 
 /// Splits on whatever keeps a quantity open.
-fn split_value(evaluation: &Evaluation<'_>, num: &Num, layer: usize, depth: u32) -> Option<Parts> {
+pub fn split_value(evaluation: &Evaluation<'_>, num: &Num, layer: usize, depth: u32) -> Option<Parts> {
     let i = evaluation.number(num, layer);
     if depth == 0 || (i.low == i.high && i.none != Truth::Open) {
         return None;

@@ -1,6 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Reason, Said};
+use crate::answer::{Answer, Branch, Reason, Said};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width.
@@ -19,21 +19,7 @@ pub fn text(answer: &Answer) -> String {
         return out;
     }
     wrapped(&mut out, "", &headline(answer));
-    for r in &answer.rows {
-        let case = r.values.join(" and ");
-        // A case told by the rule itself is a phrase of its own.
-        let when = match r.values.as_slice() {
-            [] => String::new(),
-            [one] if !one.contains(" is ") && !one.contains(" has ") && !one.contains("share") => format!("{one}: "),
-            _ => format!("if {case}: "),
-        };
-        let word = if r.verdict == "no" { "no" } else { "not known" };
-        let lead = if when.is_empty() { format!("  {word}: ") } else { format!("  {word} ") };
-        wrapped(&mut out, &lead, &format!("{when}{}", r.text));
-    }
-    if answer.code == "open-fact" {
-        let _ = writeln!(out, "  otherwise it can be done");
-    }
+    rows(&mut out, answer);
     // Windows are told with the settings.
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
     section(&mut out, "Why", reasons.map(|r| (String::new(), reason_line(r))));
@@ -77,6 +63,39 @@ pub fn text(answer: &Answer) -> String {
     }
     let _ = writeln!(out, "Evidence: {}.", answer.evidence);
     out
+}
+
+/// The cases in which it fails; those with one reason are told together.
+fn rows(out: &mut String, answer: &Answer) {
+    let mut groups: Vec<(&Branch, Vec<String>)> = Vec::new();
+    for row in &answer.rows {
+        let case = row.values.join(" and ");
+        match groups.iter_mut().find(|g| g.0.text == row.text && g.0.verdict == row.verdict) {
+            Some(group) => group.1.push(case),
+            None => groups.push((row, vec![case])),
+        }
+    }
+    for (row, cases) in groups {
+        let word = match (row.verdict, row.code.as_str()) {
+            ("no", _) => "no",
+            (_, "not-known") => "not known",
+            _ => "perhaps not",
+        };
+        // A case told by the rule itself is a phrase of its own.
+        let when = match cases.as_slice() {
+            [one] if one.is_empty() => String::new(),
+            [one] if !one.contains(" is ") && !one.contains(" has ") && !one.contains("share") => format!(" {one}"),
+            _ => format!(" if {}", cases.join(", or if ")),
+        };
+        wrapped(out, "  ", &format!("{word}{when}: {}", row.text));
+    }
+    if answer.code == "open-fact" {
+        let _ = writeln!(
+            out,
+            "  {}",
+            if answer.rows_complete { "otherwise it can be done" } else { "there may be other such cases" }
+        );
+    }
 }
 
 /// The verdict with the assumptions that would turn it.

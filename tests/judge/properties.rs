@@ -12,6 +12,8 @@ use washfast::job::JobSet;
 use washfast::model::{End, Model, Role, build};
 use washfast::program::{Program, compile};
 use washfast::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide};
+use washfast::reason::evaluate::{Evaluation, Truth};
+use washfast::reason::rows::Row;
 use washfast::statement::Stated;
 
 /// How often something happened.
@@ -227,6 +229,7 @@ fn truthful(program: &Program, stated: &Stated, worlds: &Worlds, decision: &Deci
     }
     if decision.verdict == Verdict::Depends && decision.spent < PLAIN.budget / 2 {
         rows_cover(program, worlds, decision)?;
+        rows_are_exact(program, worlds, decision)?;
     }
     Ok(())
 }
@@ -276,19 +279,38 @@ fn caused(program: &Program, cause: Cause, job: &crate::reference::Job, outcome:
 }
 
 /// What a row calls open holds at its witness.
-fn open_literals_hold(
-    program: &Program,
-    row: &washfast::reason::decide::Row,
-    job: &crate::reference::Job,
-) -> Result<(), String> {
+fn open_literals_hold(program: &Program, row: &Row, job: &crate::reference::Job) -> Result<(), String> {
     let Cause::Rule(instance, layer) = row.cause else { return Ok(()) };
     let own = program.instance(instance).expect("an instance of the program");
     let rule = &program.model.rules[usize::from(own.rule)];
     let at = Judge { model: &program.model, job }.at(&named(program, instance, layer));
-    for (literal, _) in &row.open {
+    for (literal, _) in &row.part.open {
         if let Some(number) = own.tests.iter().position(|t| *t == literal.test) {
             ensure(at.test(&rule.formula.tests[number].kind) != literal.negated, || {
                 format!("test {number} of rule {} is not as the row says at its witness {job:?}", rule.id)
+            })?;
+        }
+    }
+    Ok(())
+}
+
+/// Whether a complete job lies in the case that a row tells.
+fn lies_in(program: &Program, row: &Row, job: &crate::reference::Job, one: &JobSet) -> bool {
+    let e = Evaluation::new(program, one);
+    crate::worlds::contains(program, &row.part.set, job)
+        && row.part.open.iter().all(|(l, layer)| e.literal(*l, *layer) == Truth::True)
+}
+
+/// What the rows tell is exact: every job that fails lies in one of them, and of a sure one every job fails.
+fn rows_are_exact(program: &Program, worlds: &Worlds, decision: &Decision) -> Result<(), String> {
+    for (job, outcome) in worlds.possible() {
+        let one = crate::worlds::placed(program, &decision.job, job);
+        let fails = outcome.is_refused() || !outcome.lacking.is_empty();
+        let told = decision.rows.iter().any(|r| lies_in(program, r, job, &one));
+        ensure(told || !fails, || format!("no row tells of the failing {job:?}: {outcome:?}"))?;
+        for row in decision.rows.iter().filter(|r| r.sure) {
+            ensure(fails || !lies_in(program, row, job, &one), || {
+                format!("a sure row tells of a job that does not fail: {row:?} {job:?}")
             })?;
         }
     }

@@ -238,7 +238,7 @@ fn an_open_fact_decides_and_each_side_is_shown() {
     expect(&d, Verdict::Depends, Code::OpenFact);
     assert_eq!(rows(&p, &d), ["bad 0"]);
     // Of the condition, only what is open is told.
-    assert_eq!(d.rows[0].open.len(), 1);
+    assert_eq!(d.rows[0].part.open.len(), 1);
     let wet_in = |job: &washfast::job::JobSet| {
         let slot = p.layout.slots[p.model.attribute("wet").unwrap().index()].1;
         job.root[slot].clone()
@@ -405,7 +405,7 @@ fn a_window_that_crosses_is_told_by_exactly_its_two_bounds() {
     let d = asked(&p, 1, &[]);
     expect(&d, Verdict::Depends, Code::OpenFact);
     assert_eq!(rows(&p, &d), ["heat 0: lower 5 over higher 4"]);
-    assert_eq!(d.rows[0].open.len(), 1);
+    assert_eq!(d.rows[0].part.open.len(), 1);
     // What is stated is a bound on both sides.
     for (at, cause) in [(3, "heat 0: lower 5 over stated 3"), (10, "heat 0: stated 10 over high 9")] {
         let d = asked(&p, 1, &[is("shade", "pale"), set("heat", at, at)]);

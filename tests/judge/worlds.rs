@@ -546,6 +546,39 @@ pub(crate) fn contains(program: &Program, set: &JobSet, job: &Job) -> bool {
         })
 }
 
+/// A complete job as a set of one.
+pub(crate) fn placed(program: &Program, set: &JobSet, job: &Job) -> JobSet {
+    let mut one = set.clone();
+    let mask = |members: &[bool]| {
+        let mut mask = Mask::EMPTY;
+        members.iter().enumerate().filter(|(_, there)| **there).for_each(|(m, _)| mask.insert(m));
+        mask
+    };
+    for ((id, layer), value) in &job.values {
+        let (per_layer, slot) = program.layout.slots[id.index()];
+        let domain = if per_layer { &mut one.layers[*layer][slot] } else { &mut one.root[slot] };
+        match (domain, value) {
+            (Domain::Choice(own), Val::Choice(m)) => *own = Mask::one(*m),
+            (Domain::YesNo { yes, no }, Val::YesNo(b)) => (*yes, *no) = (*b, !*b),
+            (Domain::Number { low, high }, Val::Number(n)) => (*low, *high) = (*n, *n),
+            (Domain::Set { must, may }, Val::Set(s)) => (*must, *may) = (mask(s), mask(s)),
+            (Domain::Amounts(a), Val::Amounts(v)) => a.ranges = v.iter().map(|x| (*x, *x)).collect(),
+            (Domain::Number { .. }, Val::Window(..)) => {}
+            (domain, value) => panic!("{domain:?} is of another type than {value:?}"),
+        }
+    }
+    for (hidden, domain) in program.hidden.iter().zip(&mut one.hidden) {
+        match (job.facts.get(&(hidden.entity, hidden.property)), domain) {
+            (Some(Value::Quantity(q)), Domain::Number { low, high }) => (*low, *high) = (*q, *q),
+            (Some(Value::YesNo(b)), Domain::YesNo { yes, no }) => (*yes, *no) = (*b, !*b),
+            (Some(Value::Choice(m)), Domain::Choice(own)) => *own = Mask::one(*m),
+            (Some(Value::Set(s)), Domain::Set { must, may }) => (*must, *may) = (*s, *s),
+            _ => {}
+        }
+    }
+    one
+}
+
 /// The assumptions of the vocabulary, taken one by one where the guard holds of every job still possible.
 pub(crate) fn assumed(
     model: &Model,
