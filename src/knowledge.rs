@@ -1,6 +1,6 @@
 //! The façade: a knowledge base that answers.
 
-use crate::answer::{Answer, Context, answer};
+use crate::answer::{Answer, Context, Said, answer};
 use crate::contract::{Detail, SCHEMA};
 use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
@@ -212,12 +212,23 @@ impl Knowledge {
         }
         whole.id.clone_from(&job.id);
         whole.ext.clone_from(&job.ext);
+        let short = |a: &mut Answer| a.reasons.iter_mut().for_each(|r| r.because.clear());
         match job.detail {
             Detail::Full => {}
-            Detail::Short => whole.reasons.iter_mut().for_each(|r| r.because.clear()),
+            Detail::Short => {
+                short(&mut whole);
+                whole.prints.iter_mut().for_each(short);
+            }
             Detail::Verdict => {
+                // What can hurt people is told in every case, and of every print.
+                let mut cautions: Vec<Said> = Vec::new();
+                for caution in std::iter::once(&whole).chain(&whole.prints).flat_map(|a| &a.cautions) {
+                    if caution.about.as_deref() == Some("health") && !cautions.contains(caution) {
+                        cautions.push(caution.clone());
+                    }
+                }
+                whole.cautions = cautions;
                 whole.reasons.clear();
-                whole.cautions.clear();
                 whole.advice.clear();
                 whole.conditions.clear();
                 whole.recipe = None;

@@ -164,7 +164,10 @@ fn files(folder: &Path) -> io::Result<Vec<SourceFile>> {
 
 fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Result<()> {
     match (reply, format) {
-        (Reply::Answer(a), Format::Text) => write!(out, "{}", render::text(a)),
+        (Reply::Answer(a), Format::Text) => match width() {
+            Some(width) => write!(out, "{}", render::text_at(a, width)),
+            None => write!(out, "{}", render::text(a)),
+        },
         (Reply::Answer(a), Format::Markdown) => write!(out, "{}", render::markdown(a)),
         (Reply::Answer(a), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(a)?),
         (Reply::Page(lines), Format::Json | Format::Proof) => {
@@ -172,6 +175,16 @@ fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Resul
         }
         (Reply::Page(lines), _) => lines.iter().try_for_each(|l| writeln!(out, "{l}")),
     }
+}
+
+/// Wider lines are hard to read.
+const WIDEST: usize = 100;
+
+/// How wide lines may be, where that is known: what `COLUMNS` says, or else the terminal.
+fn width() -> Option<usize> {
+    let said = std::env::var("COLUMNS").ok().and_then(|c| c.parse().ok());
+    let width = said.or_else(|| terminal_size::terminal_size().map(|(w, _)| usize::from(w.0)));
+    width.map(|w| w.min(WIDEST))
 }
 
 /// Reads questions until the input ends.

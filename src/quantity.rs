@@ -152,30 +152,77 @@ impl Dimension {
 
     /// Writes steps in the first unit.
     pub fn write(&self, steps: i64) -> String {
+        self.write_in(steps, self.fitting(steps))
+    }
+
+    /// The first unit, or a larger one in which large steps are whole.
+    fn fitting(&self, steps: i64) -> usize {
         let first = self.units.first().map_or(1, |u| u.steps);
         let large = self.larger_from.is_some_and(|from| steps >= from * first);
         let whole = |u: &Unit| steps % u.steps == 0;
-        let unit = if large { self.units.iter().rposition(whole).unwrap_or(0) } else { 0 };
-        self.write_in(steps, unit)
+        if large { self.units.iter().rposition(whole).unwrap_or(0) } else { 0 }
     }
 
-    /// Writes steps in one of the units, with at most three decimals.
+    /// Writes steps in one of the units, as exactly as a person would.
     pub fn write_in(&self, steps: i64, unit: usize) -> String {
         let Some(own) = self.units.get(unit) else {
             return String::new();
         };
+        let mut text = self.number_in(steps, unit);
+        if !own.symbol.is_empty() {
+            let _ = write!(text, " {}", own.symbol);
+        }
+        text
+    }
+
+    /// Writes two ends in one of the units; the unit is said once.
+    pub fn range_in(&self, low: i64, high: i64, unit: usize) -> String {
+        format!("{} to {}", self.number_in(low, unit), self.write_in(high, unit))
+    }
+
+    /// Writes two ends in the unit that suits both.
+    pub fn range(&self, low: i64, high: i64) -> String {
+        let (a, b) = (self.fitting(low), self.fitting(high));
+        if a == b { self.range_in(low, high, a) } else { format!("{} to {}", self.write(low), self.write(high)) }
+    }
+
+    /// The bare number: with two decimals where that is exact, else with as many as matter.
+    fn number_in(&self, steps: i64, unit: usize) -> String {
         let number = self.reading(steps, unit);
-        let mut text = format!("{number:.3}");
+        let exact = (number * 100.0 - (number * 100.0).round()).abs() < 1e-6;
+        let decimals = match number.abs() {
+            _ if exact => 2,
+            100.0.. => 0,
+            10.0.. => 1,
+            1.0.. => 2,
+            _ => 3,
+        };
+        let mut text = format!("{number:.decimals$}");
         while text.contains('.') && (text.ends_with('0') || text.ends_with('.')) {
             text.pop();
         }
         if text == "-0" {
             text = "0".to_owned();
         }
-        if !own.symbol.is_empty() {
-            let _ = write!(text, " {}", own.symbol);
-        }
         text
+    }
+
+    /// The whole reading of the first unit that steps miss by the least there is: a value beside it that stands for
+    /// anything above (`true`) or below it.
+    pub fn beside(&self, steps: i64) -> Option<(i64, bool)> {
+        let one = self.units.first()?.steps;
+        // Where steps are coarse a step is a difference that counts.
+        if one < 100 {
+            return None;
+        }
+        let whole = |s: i64| s.rem_euclid(one) == 0;
+        if whole(steps - 1) {
+            Some((steps - 1, true))
+        } else if whole(steps + 1) {
+            Some((steps + 1, false))
+        } else {
+            None
+        }
     }
 
     /// The number of a unit that steps are.
@@ -219,6 +266,19 @@ mod tests {
         assert_eq!(f("212").as_deref(), Some("100 °C"));
         assert_eq!(f("320").as_deref(), Some("160 °C"));
         assert_eq!(f("-40").as_deref(), Some("-40 °C"));
+    }
+
+    #[test]
+    fn numbers_are_written_as_people_write_them() {
+        let t = temperature();
+        let read = |text: &str, unit| Decimal::parse(text).and_then(|d| t.steps(d, unit)).unwrap_or_default();
+        assert_eq!(t.write(read("280", 1)), "138 °C");
+        assert_eq!(t.write_in(read("280", 1), 1), "280 °F");
+        assert_eq!(t.write(read("160.5", 0)), "160.5 °C");
+        assert_eq!(t.range(read("150", 0), read("170", 0)), "150 to 170 °C");
+        assert_eq!(t.beside(read("35", 0) + 1), Some((read("35", 0), true)));
+        assert_eq!(t.beside(read("100", 0) - 1), Some((read("100", 0), false)));
+        assert_eq!(t.beside(read("280", 1)), None);
     }
 
     #[test]

@@ -1,14 +1,14 @@
 //! From a decision to an answer.
 
 use super::branches::{deciding, rows};
-use super::changes::{Change, single_changes};
-use super::words::{all_of, case_words, domain, interval, quantity, rounded, text};
+use super::changes::{Found, single_changes};
+use super::words::{Piece, Units, all_of, case_words, domain, interval, joined_pieces, pieces, rounded, text};
 use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
-use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, Model, Origin};
+use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, EntityId, Model, Origin, Role, Rule};
 use crate::program::Program;
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{DimensionId, LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::{FactRead, Step, explain};
@@ -34,15 +34,11 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let explore = context.options.explore && context.detail != Detail::Verdict;
     let decision = decide(program, stated, Options { explore, ..context.options });
     let e = Evaluation::new(program, &decision.job);
-    let teller = Teller { program, stated, decision: &decision, e: &e };
+    let teller = Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated) };
     let reasons = teller.reasons();
     let evidence = weakest(&reasons);
-    let (mut cautions, advice): (Vec<Said>, Vec<Said>) =
-        decision.notes.iter().filter_map(|f| teller.said(f)).partition(|s| s.about.as_deref() != Some("advice"));
-    // What holds in any case comes before what may.
-    let rank = |about: &Option<String>| ["health", "law", "quality"].iter().position(|a| about.as_deref() == Some(*a));
-    cautions.sort_by_key(|c| (c.when.is_some(), rank(&c.about)));
-    let conditions: Vec<Said> = decision.conditions.iter().filter_map(|f| teller.said(f)).collect();
+    let (cautions, advice) = teller.cautions();
+    let conditions = teller.conditions();
     let rows = rows(&teller);
     let mut out = Answer {
         schema: SCHEMA,
@@ -52,6 +48,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         verdict: decision.verdict.word(),
         code: decision.code.word(),
         summary: String::new(),
+        subject: teller.subject(),
         reasons,
         conditions,
         cautions,
@@ -61,7 +58,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         rows,
         rows_complete: decision.rows_complete,
         safe_way: None,
-        assumed: teller.assumed(),
+        assumed: teller.assumed(explore),
         fixes: Vec::new(),
         alternatives: Vec::new(),
         evidence: evidence.words(),
@@ -86,16 +83,25 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
 
 /// Small changes: other inks are alternatives, the rest are fixes; for an open job the first is the safe way.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
-    let found: Vec<(Change, Verdict)> = single_changes(context.program, stated, context.options);
-    for (change, verdict) in found {
-        let fix = Fix { changes: vec![change.words.clone()], verdict: verdict.word() };
-        if decision.verdict == Verdict::Depends && out.safe_way.is_none() && !change.other_ink {
-            out.safe_way = Some(fix.clone());
+    let program = context.program;
+    for Found { words, other_ink, ways } in single_changes(program, stated, context.options) {
+        let mut fix = Fix { changes: vec![words], verdict: "", conditions: Vec::new(), cautions: Vec::new() };
+        for (stated, decision) in &ways {
+            let e = Evaluation::new(program, &decision.job);
+            let teller = Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated) };
+            fix.verdict = decision.verdict.word();
+            for (all, own) in [(&mut fix.conditions, teller.conditions()), (&mut fix.cautions, teller.hazards())] {
+                for said in own {
+                    if !all.iter().any(|a| same(a, &said)) {
+                        all.push(said);
+                    }
+                }
+            }
         }
-        if change.other_ink { out.alternatives.push(fix) } else { out.fixes.push(fix) }
+        if other_ink { out.alternatives.push(fix) } else { out.fixes.push(fix) }
     }
-    if decision.verdict == Verdict::Depends && out.safe_way.is_none() {
-        out.safe_way = out.alternatives.first().cloned();
+    if decision.verdict == Verdict::Depends {
+        out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
     }
 }
 
@@ -133,11 +139,22 @@ pub fn contradiction_words(program: &Program, stated: &Stated, decision: &Decisi
         .collect()
 }
 
+/// The hazards of a material of this name or id by itself, as answers that tell to take it say them.
+pub fn hazards_of(program: &Program, name: &str) -> Vec<Said> {
+    let stated = Stated::default();
+    let decision = decide(program, &stated, Options { budget: 0, assume: false, explore: false });
+    let e = Evaluation::new(program, &decision.job);
+    let teller = Teller { program, stated: &stated, decision: &decision, e: &e, units: Units::default() };
+    let found = program.model.entities.iter().enumerate().filter(|(_, e)| e.name == name || e.id == name);
+    found.flat_map(|(index, _)| teller.material_hazards(EntityId(index as u16))).collect()
+}
+
 pub(super) struct Teller<'a> {
     pub(super) program: &'a Program,
     pub(super) stated: &'a Stated,
     pub(super) decision: &'a Decision,
     pub(super) e: &'a Evaluation<'a>,
+    pub(super) units: Units,
 }
 
 impl Teller<'_> {
@@ -194,6 +211,11 @@ impl Teller<'_> {
         reasons
     }
 
+    /// A quantity in the units of whoever asked.
+    fn quantity(&self, i: Interval, dimension: DimensionId) -> String {
+        self.units.write(&self.program.model, i, dimension)
+    }
+
     /// Positive grounds, and the windows with what bounds them.
     fn grounds(&self) -> Vec<Reason> {
         let mut reasons: Vec<Reason> = Vec::new();
@@ -232,7 +254,7 @@ impl Teller<'_> {
         if a.high <= LEAST && b.low >= MOST {
             return None;
         }
-        let words = quantity(self.program, Interval { low: a.high, high: b.low, none: Truth::False }, dimension);
+        let words = self.quantity(Interval { low: a.high, high: b.low, none: Truth::False }, dimension);
         let mut reason = plain("window", format!("{}: {words}", attribute.label));
         reason.values.insert(attribute.name.clone(), json!(words));
         for (node, end) in [(low, End::Low), (high, End::High)] {
@@ -254,7 +276,7 @@ impl Teller<'_> {
                 let attribute = setting.of(&self.program.model);
                 let label = attribute.map_or("", |a| a.label.as_str());
                 let write = |by: &Option<(u32, usize)>, end: End| match attribute.map(|a| a.ty) {
-                    Some(AttributeType::Setting(d)) => quantity(self.program, bound(e, *setting, *layer, *by, end), d),
+                    Some(AttributeType::Setting(d)) => self.quantity(bound(e, *setting, *layer, *by, end), d),
                     _ => String::new(),
                 };
                 let (low_at, least, most) = (*low_at, write(low, End::Low), write(high, End::High));
@@ -267,14 +289,19 @@ impl Teller<'_> {
                 let words = |by: &Option<(u32, usize)>| -> Option<String> {
                     let (index, frame) = (*by)?;
                     let instance = self.program.instance(index)?;
-                    Some(text(e, &instance.text, frame).0)
+                    Some(text(e, &self.units, &instance.text, frame).0)
                 };
-                let stated = |at: &str| format!("{at} was given");
-                let low_words = words(low).unwrap_or_else(|| stated(&least));
-                let high_words = words(high).unwrap_or_else(|| stated(&most));
-                let need = if low_at >= MOST { "more than any".to_owned() } else { format!("at least {least}") };
-                let sentence =
-                    format!("the {label} would have to be {need} ({low_words}), and yet at most {most} ({high_words})");
+                let (low_words, high_words) = (words(low), words(high));
+                let need = match low_words {
+                    _ if low_at >= MOST => format!("no {label} is enough"),
+                    Some(why) => format!("the {label} must be at least {least} ({why})"),
+                    None => format!("a {label} of {least} was given"),
+                };
+                let sentence = match high_words {
+                    _ if low_at >= MOST => need,
+                    Some(why) => format!("{need}, but at most {most} ({why})"),
+                    None => format!("{need}, but {most} was given"),
+                };
                 // The rule that the job breaks names the refusal: the bound from above, unless that was stated.
                 let code = high
                     .or(*low)
@@ -307,7 +334,7 @@ impl Teller<'_> {
         let Some(rule) = self.program.model.rules.get(usize::from(instance.rule)) else {
             return plain("rule", String::new());
         };
-        let (mut words, values) = text(e, &instance.text, step.layer);
+        let (mut words, values) = text(e, &self.units, &instance.text, step.layer);
         if words.is_empty() {
             words = rule.says.clone();
         }
@@ -373,25 +400,127 @@ impl Teller<'_> {
         }
     }
 
-    /// A condition or note in words; one that only some jobs need says which.
-    fn said(&self, fired: &Fired) -> Option<Said> {
-        let instance = self.program.instance(fired.instance)?;
-        let rule = self.program.model.rules.get(usize::from(instance.rule))?;
-        let (words, values) = text(self.e, &instance.text, fired.layer);
-        let about = match &rule.effect {
-            Effect::Note { about, .. } => Some(about.clone()),
-            _ => None,
+    fn rule_of(&self, index: u32) -> Option<&Rule> {
+        self.program.model.rules.get(usize::from(self.program.instance(index)?.rule))
+    }
+
+    /// Conditions or notes in words, in their order. One that only some jobs need says which; what is said of several
+    /// layers or things alike is said once.
+    fn told(&self, e: &Evaluation<'_>, fired: &[Fired]) -> Vec<Said> {
+        let mut told: Vec<(Said, Vec<Piece>)> = Vec::new();
+        for f in fired {
+            let (Some(instance), Some(rule)) = (self.program.instance(f.instance), self.rule_of(f.instance)) else {
+                continue;
+            };
+            let own = pieces(e, &self.units, &instance.text, f.layer);
+            let when = if f.sure { None } else { self.when(f) };
+            let alike = told.iter_mut().find_map(|t| {
+                let same = t.0.code == rule.id && (t.1 == own || (t.0.when == when && merge(&mut t.1, &own)));
+                same.then_some(t)
+            });
+            if let Some((said, p)) = alike {
+                // What holds in any case holds in this one.
+                if when.is_none() {
+                    said.when = None;
+                }
+                (said.text, said.values) = joined_pieces(p);
+                continue;
+            }
+            let about = match &rule.effect {
+                Effect::Note { about, .. } => Some(about.clone()),
+                _ => None,
+            };
+            let (text, values) = joined_pieces(&own);
+            let basis = rule.origin.basis.words();
+            let source = self.program.model.citations(&rule.origin);
+            told.push((Said { code: rule.id.clone(), text, values, about, when, basis, source }, own));
+        }
+        told.into_iter().map(|t| t.0).collect()
+    }
+
+    /// What must be done, in the order of work.
+    fn conditions(&self) -> Vec<Said> {
+        let mut fired = self.decision.conditions.clone();
+        fired.sort_by_key(|f| self.rule_of(f.instance).and_then(|r| r.step).unwrap_or(usize::MAX));
+        self.told(self.e, &fired)
+    }
+
+    /// Cautions, and advice. What must not be done needs no advice on how to do it.
+    fn cautions(&self) -> (Vec<Said>, Vec<Said>) {
+        if self.decision.verdict == Verdict::No {
+            return (self.hazards(), Vec::new());
+        }
+        let rank = |f: &Fired| {
+            let rule = self.rule_of(f.instance)?;
+            let Effect::Note { about, .. } = &rule.effect else { return None };
+            let about = ["health", "law", "quality", "advice"].iter().position(|a| a == about);
+            Some((!f.sure, about, rule.only_if_done))
         };
-        let when = if fired.sure { None } else { self.when(fired) };
-        Some(Said {
-            code: rule.id.clone(),
-            text: words,
-            values,
-            about,
-            when,
-            basis: rule.origin.basis.words(),
-            source: self.program.model.citations(&rule.origin),
-        })
+        let mut notes = self.notes();
+        // What holds in any case comes before what may, and work before cleaning up.
+        notes.sort_by_key(rank);
+        let (sure, rest): (Vec<Fired>, Vec<Fired>) = notes.into_iter().partition(|f| f.sure && self.is_hazard(f));
+        let mut told = self.told(self.e, &sure);
+        // The hazards of what is to be taken stand with those of what was named.
+        for said in self.taken_hazards().into_iter().chain(self.told(self.e, &rest)) {
+            if !told.iter().any(|t| same(t, &said)) {
+                told.push(said);
+            }
+        }
+        told.into_iter().partition(|s| s.about.as_deref() != Some("advice"))
+    }
+
+    /// Notes that fire or may; but none on something that nobody said the shop has.
+    fn notes(&self) -> Vec<Fired> {
+        let named = |f: &&Fired| {
+            let bounds = self.rule_of(f.instance).map(|r| r.scope.bounds.as_slice()).unwrap_or_default();
+            let role = |b: &crate::model::Bound| b.attribute.of(&self.program.model).map(|a| a.role);
+            f.sure || !bounds.iter().any(|b| role(b) == Some(Role::Capability))
+        };
+        self.decision.notes.iter().filter(named).copied().collect()
+    }
+
+    /// What can hurt people whether the job is done or only prepared.
+    pub(super) fn hazards(&self) -> Vec<Said> {
+        let notes: Vec<Fired> = self.notes().into_iter().filter(|f| self.is_hazard(f)).collect();
+        let mut hazards = self.told(self.e, &notes);
+        hazards.sort_by_key(|h| h.when.is_some());
+        for taken in self.taken_hazards() {
+            if !hazards.iter().any(|h| same(h, &taken)) {
+                hazards.push(taken);
+            }
+        }
+        hazards
+    }
+
+    fn is_hazard(&self, fired: &Fired) -> bool {
+        let rule = self.rule_of(fired.instance);
+        rule.is_some_and(|r| matches!(&r.effect, Effect::Note { about, .. } if about == "health") && !r.only_if_done)
+    }
+
+    /// The hazards of the materials that texts of this answer tell to take.
+    fn taken_hazards(&self) -> Vec<Said> {
+        let causes = self.decision.causes.iter().chain(self.decision.rows.iter().map(|r| &r.cause));
+        let refusing = causes.filter_map(|c| match c {
+            Cause::Rule(index, _) => Some(*index),
+            _ => None,
+        });
+        let fired = self.decision.conditions.iter().chain(&self.decision.notes).map(|f| f.instance);
+        let mut taken: Vec<EntityId> =
+            fired.chain(refusing).filter_map(|i| self.rule_of(i)).flat_map(|r| &r.takes).copied().collect();
+        taken.sort();
+        taken.dedup();
+        taken.into_iter().flat_map(|id| self.material_hazards(id)).collect()
+    }
+
+    /// The hazards of a material by itself, whatever it is used with.
+    fn material_hazards(&self, id: EntityId) -> Vec<Said> {
+        let Some(alone) = super::changes::alone(self.program, id) else { return Vec::new() };
+        let job = crate::reason::decide::base(self.program, &alone);
+        let e = Evaluation::new(self.program, &job);
+        let notes = crate::reason::decide::fired(&e, &self.program.notes);
+        let hazards: Vec<Fired> = notes.into_iter().filter(|f| f.sure && self.is_hazard(f)).collect();
+        self.told(&e, &hazards)
     }
 
     fn when(&self, fired: &Fired) -> Option<String> {
@@ -408,13 +537,13 @@ impl Teller<'_> {
         Some(if told { format!("if {}", words.join(", or if ")) } else { "in some cases".to_owned() })
     }
 
-    fn assumed(&self) -> Vec<Assumed> {
+    fn assumed(&self, explore: bool) -> Vec<Assumed> {
         let all = self.decision.assumed.iter();
         all.filter_map(|a| {
             let attribute = a.attribute.of(&self.program.model)?;
             let assumption = attribute.assume.get(a.index)?;
-            let (_, value) =
-                domain(self.program, a.attribute, self.e.domain(slot_of(self.program, a.attribute), a.layer)?);
+            let slot = slot_of(self.program, a.attribute);
+            let (_, value) = domain(self.program, a.attribute, self.e.domain(slot, a.layer)?);
             // A shop that was not described is not listed machine by machine.
             let value = if assumption.quiet { json!("usual") } else { value };
             Some(Assumed {
@@ -422,9 +551,36 @@ impl Teller<'_> {
                 value,
                 text: assumption.words.clone(),
                 changes_to: a.changes_to.map(Verdict::word),
+                matters: a.changes_to.is_some() || !explore || self.matters(attribute, slot, a.layer),
             })
         })
         .collect()
+    }
+
+    /// Whether anything would be told otherwise if an attribute were open.
+    fn matters(&self, attribute: &Attribute, slot: crate::job::Slot, layer: usize) -> bool {
+        let mut open = self.decision.job.clone();
+        if let Some(d) = open.domain_mut(slot, layer) {
+            *d = Domain::everything(attribute.ty, &self.program.model);
+        }
+        let lifted = Evaluation::new(self.program, &open);
+        let told = self.program.refusals.iter().chain(&self.program.requirements).chain(&self.program.notes);
+        let fires = told.filter_map(|i| self.program.instance(*i)).any(|i| {
+            let mut frames = self.e.frames(self.program.per(i));
+            frames.any(|layer| self.e.fires(i, layer) != lifted.fires(i, layer))
+        });
+        let windows = self.program.windows.iter().any(|(_, low, high)| {
+            (0..self.e.window_layers(*low))
+                .any(|layer| [*low, *high].iter().any(|n| self.e.end(*n, layer) != lifted.end(*n, layer)))
+        });
+        let grounds = |e: &Evaluation<'_>, need: &crate::program::Need, layer: usize| {
+            e.needed(need, layer).opposite().or(e.grounded(need, layer))
+        };
+        fires
+            || windows
+            || self.program.needs.iter().any(|need| {
+                self.e.need_frames(need).any(|layer| grounds(self.e, need, layer) != grounds(&lifted, need, layer))
+            })
     }
 
     /// What was understood: what was said and assumed, by attribute.
@@ -473,41 +629,67 @@ impl Teller<'_> {
                     continue;
                 }
                 let mut value = Map::new();
+                let mut said = "no one value suits every case: it hangs on the open facts".to_owned();
                 if a > b {
                     value.insert("depends".to_owned(), json!(true));
                 } else {
-                    if a > LEAST {
-                        value.insert("min".to_owned(), rounded(d.reading(a, 0)));
-                    }
-                    if b < MOST {
-                        value.insert("max".to_owned(), rounded(d.reading(b, 0)));
-                    }
-                    let (suggested, why) = self.suggested(attribute, a, b);
-                    // What leaves another setting no value is no suggestion: then an end of the window is.
-                    let others = [
-                        (Some(b), "so that the other settings can be met"),
-                        (Some(a), "so that the other settings can be met"),
-                    ];
-                    let wishes = std::iter::once((suggested, why)).chain(others).filter(|_| suggested.is_some());
-                    for (wish, why) in wishes {
-                        let Some(s) = wish.filter(|s| (LEAST + 1..MOST).contains(s)) else { continue };
+                    let (wish, why) = self.suggested(attribute, a, b);
+                    let taken = |s: i64| {
                         let mut tried = job.clone();
                         if let Some(own) = tried.domain_mut(slot_of(self.program, *setting), layer) {
                             *own = own.and(&Domain::Number { low: s, high: s });
                         }
-                        if Evaluation::new(self.program, &tried).refused() == Truth::True {
-                            continue;
+                        (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
+                    };
+                    let (mut low, mut high) = (a, b);
+                    let mut aim = None;
+                    if let Some(s) = wish.filter(|s| (LEAST + 1..MOST).contains(s)) {
+                        if let Some(tried) = taken(s) {
+                            aim = Some((s, why, tried));
+                        } else {
+                            // What leaves another setting no value is no suggestion: the nearest that leaves one is.
+                            let step = d.units.first().map_or(1, |u| u.steps);
+                            let toward =
+                                [b, a].into_iter().find(|end| (LEAST + 1..MOST).contains(end) && taken(*end).is_some());
+                            if let Some(near) = toward.map(|end| nearest(s, end, step, |x| taken(x).is_some())) {
+                                if near > s {
+                                    low = near
+                                } else {
+                                    high = near
+                                }
+                                aim = taken(near).map(|tried| (near, OTHERS, tried));
+                            }
                         }
+                    }
+                    if low > LEAST {
+                        value.insert("min".to_owned(), rounded(d.reading(low, 0)));
+                    }
+                    if high < MOST {
+                        value.insert("max".to_owned(), rounded(d.reading(high, 0)));
+                    }
+                    said = self.quantity(Interval { low, high, none: Truth::False }, dimension);
+                    if let Some((s, why, tried)) = aim {
                         job = tried;
                         value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
                         value.insert("why".to_owned(), json!(why));
-                        break;
+                        let at = self.quantity(Interval::point(s), dimension);
+                        let idle = attribute.told.unaimed.as_ref().filter(|_| attribute.aim.is_some());
+                        said = match (why, idle) {
+                            (USUAL, Some(idle)) => idle.replace("{}", &said),
+                            // The least and what was given are said already.
+                            (LEAST_OF_ALL | GIVEN, _) => said,
+                            (TARGET, _) => format!("{said}, aim for {at}"),
+                            _ => format!("{said}, aim for {at} ({why})"),
+                        };
                     }
                 }
                 value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
                 if let Some(place) = &attribute.place {
                     value.insert("place".to_owned(), json!(place));
                 }
+                let many = attribute.per_layer && job.layers.len() > 1;
+                let of = if many { format!(", layer {}", layer + 1) } else { String::new() };
+                value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
                 let name = if attribute.per_layer { format!("{key}_layer_{}", layer + 1) } else { key.to_owned() };
                 settings.insert(name, Value::Object(value));
             }
@@ -529,28 +711,25 @@ impl Teller<'_> {
             .collect();
         let usual = setting.usual.first().copied();
         match (aims.into_iter().max(), usual) {
-            _ if low == high => (Some(low), "as given"),
-            (Some(target), _) if target > low && target < high => (Some(target), "what the ink aims for"),
-            (Some(target), _) if target >= high => (Some(high), "as near to what the ink aims for as the cloth allows"),
-            (Some(target), _) if target == low => (Some(low), "what the ink aims for"),
-            (None, Some(usual)) if (low..=high).contains(&usual) => (Some(usual), "the usual"),
-            _ if low > LEAST => (Some(low), "the least that suffices"),
+            _ if low == high => (Some(low), GIVEN),
+            (Some(target), _) if target > low && target < high => (Some(target), TARGET),
+            (Some(target), _) if target >= high => (Some(high), "as near to the target as the limits allow"),
+            (Some(target), _) if target == low => (Some(low), TARGET),
+            (None, Some(usual)) if (low..=high).contains(&usual) => (Some(usual), USUAL),
+            _ if low > LEAST => (Some(low), LEAST_OF_ALL),
             _ => (None, ""),
         }
     }
 
     fn summary(&self, out: &Answer) -> String {
-        let subject = self.subject();
+        let subject = &out.subject;
         let first = out.reasons.first().map_or("", |r| r.text.as_str());
         match (self.decision.verdict, self.decision.code) {
             (Verdict::Yes, _) => format!("Yes: {subject}."),
-            (Verdict::YesIf, _) => {
-                let many = out.conditions.len();
-                format!(
-                    "Yes, if: {subject}, with {} to keep.",
-                    if many == 1 { "one condition".to_owned() } else { format!("{many} conditions") }
-                )
-            }
+            (Verdict::YesIf, _) => match out.conditions.len() {
+                1 => format!("Yes, on one condition: {subject}."),
+                many => format!("Yes, on {many} conditions: {subject}."),
+            },
             (Verdict::No, _) if !first.is_empty() => format!("No: {first}."),
             (Verdict::No, _) => format!("No: {subject}: each case is refused for a reason of its own."),
             (Verdict::Depends, Code::NotKnown) => format!("Not known: {first}."),
@@ -566,31 +745,150 @@ impl Teller<'_> {
     }
 
     /// What the question is about, in words.
-    pub(super) fn subject(&self) -> String {
-        let said: Vec<(String, usize)> = self
-            .stated
-            .statements
-            .iter()
-            .filter_map(|s| {
-                let attribute = s.attribute.of(&self.program.model)?;
-                let d = self.decision.job.domain(slot_of(self.program, s.attribute), s.layer)?;
-                let phrase = attribute.phrase.as_deref()?;
-                let words = match (d, attribute.ty) {
-                    (Domain::YesNo { yes, .. }, _) => {
-                        let list = if *yes { &attribute.words.0 } else { &attribute.words.1 };
-                        list.first().cloned().unwrap_or_default()
+    fn subject(&self) -> String {
+        let layers: Vec<String> =
+            (0..self.stated.layers).map(|l| self.layer_words(l)).filter(|w| !w.is_empty()).collect();
+        let ink = layers.join(" under ");
+        let mut plain: Vec<String> = Vec::new();
+        let mut told: Vec<String> = Vec::new();
+        let mut clauses: Vec<String> = Vec::new();
+        // The colour of a thing is said before the thing, and what it is made of after: the vocabulary goes from the
+        // cloth outwards.
+        for (index, attribute) in self.program.model.attributes.iter().enumerate().rev() {
+            if attribute.per_layer {
+                continue;
+            }
+            let Some(words) = self.stated_words(AttributeId(index as u16), 0) else { continue };
+            match (&attribute.told.said, &attribute.clause) {
+                (None, Some(clause)) => clauses.insert(0, format!("{clause} {words}")),
+                (None, None) if attribute.phrase.is_none() => {}
+                (Some(said), _) => told.insert(0, said.replace("{}", &words)),
+                (None, None) if matches!(attribute.ty, AttributeType::Blend(_)) && plain.len() > 1 => {
+                    if let Some(last) = plain.last_mut() {
+                        last.push(',');
                     }
-                    _ => domain(self.program, s.attribute, d).0,
-                };
-                let rank = if phrase == "ink" { 0 } else { 1 };
-                (!words.is_empty()).then_some((words, rank))
-            })
-            .collect();
-        let join =
-            |rank: usize| said.iter().filter(|s| s.1 == rank).map(|s| s.0.as_str()).collect::<Vec<_>>().join(", ");
-        let (ink, cloth) = (join(0), join(1));
-        if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") }
+                    plain.push(words);
+                }
+                (None, None) => plain.push(words),
+            }
+        }
+        plain.extend(told);
+        plain.extend(clauses);
+        let cloth = plain.join(" ");
+        shortened(if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") })
     }
+
+    /// A layer in words: colour, material, what is stirred in.
+    fn layer_words(&self, layer: usize) -> String {
+        let (mut before, mut material, mut after) = (Vec::new(), Vec::new(), Vec::new());
+        for (index, attribute) in self.program.model.attributes.iter().enumerate().filter(|a| a.1.per_layer) {
+            let Some(words) = self.stated_words(AttributeId(index as u16), layer) else { continue };
+            match (&attribute.told.said, &attribute.phrase) {
+                (Some(said), _) => after.push(said.replace("{}", &words)),
+                (None, None) if attribute.clause.is_some() => {
+                    after.push(format!("{} {words}", attribute.clause.as_deref().unwrap_or_default()));
+                }
+                (None, Some(_)) if attribute.material => material.push(words),
+                (None, Some(_)) => before.push(words),
+                (None, None) => {}
+            }
+        }
+        before.into_iter().chain(material).chain(after).collect::<Vec<_>>().join(" ")
+    }
+
+    /// What was said of an attribute, as it was understood.
+    fn stated_words(&self, id: AttributeId, layer: usize) -> Option<String> {
+        let statement = self.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer)?;
+        let attribute = id.of(&self.program.model)?;
+        let d = self.decision.job.domain(slot_of(self.program, id), layer)?;
+        let words = match (d, attribute.ty) {
+            (Domain::YesNo { yes: true, no: true }, _) => return None,
+            (Domain::YesNo { yes, .. }, _) => {
+                let list = if *yes { &attribute.words.0 } else { &attribute.words.1 };
+                list.first().cloned().unwrap_or_default()
+            }
+            (Domain::Amounts(_), AttributeType::Amounts(kind)) => {
+                let (must, _) = crate::reason::evaluate::members(d)?;
+                all_of(&self.program.model.names(kind, must).into_iter().map(str::to_owned).collect::<Vec<_>>())
+            }
+            (Domain::Set { must, .. }, _) if must.is_empty() => return None,
+            (Domain::Set { must, .. }, AttributeType::Set(kind)) => {
+                all_of(&self.program.model.names(kind, *must).into_iter().map(str::to_owned).collect::<Vec<_>>())
+            }
+            (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => {
+                self.quantity(Interval { low: *low, high: *high, none: Truth::False }, d)
+            }
+            // An everything that was stated is something that is not known.
+            _ if *d == Domain::everything(attribute.ty, &self.program.model) => return None,
+            _ => domain(self.program, id, d).0,
+        };
+        // A shade given by its value is told with the names it was taken for.
+        let words = if statement.words.starts_with('#') { format!("{} ({words})", statement.words) } else { words };
+        (!words.is_empty()).then_some(words)
+    }
+}
+
+/// The longest subject that is told in full.
+const LONGEST_SUBJECT: usize = 200;
+
+/// Cut between words where it is too long to read.
+fn shortened(text: String) -> String {
+    if text.chars().count() <= LONGEST_SUBJECT {
+        return text;
+    }
+    let mut short = String::new();
+    for word in text.split(' ') {
+        if short.chars().count() + word.chars().count() > LONGEST_SUBJECT {
+            break;
+        }
+        short.push_str(word);
+        short.push(' ');
+    }
+    short.push('…');
+    short
+}
+
+// Why a value is suggested.
+const GIVEN: &str = "as given";
+const TARGET: &str = "the target";
+const USUAL: &str = "the usual";
+const LEAST_OF_ALL: &str = "the least that suffices";
+const OTHERS: &str = "so that the other settings can be met";
+
+/// The value nearest to what is wished that does, given an end that does; in whole steps.
+fn nearest(wish: i64, end: i64, step: i64, does: impl Fn(i64) -> bool) -> i64 {
+    let (mut fails, mut works) = (wish, end);
+    while (works - fails).abs() > step {
+        // On a whole step where there is one between the two.
+        let middle = fails + (works - fails) / 2;
+        let whole = middle.div_euclid(step) * step;
+        let between = (fails.min(works) + 1..fails.max(works)).contains(&whole);
+        let tried = if between { whole } else { middle };
+        if does(tried) { works = tried } else { fails = tried }
+    }
+    works
+}
+
+/// Takes the other's words into a sentence that differs from it in one name only.
+fn merge(own: &mut [Piece], other: &[Piece]) -> bool {
+    if own.len() != other.len() || own.iter().zip(other).any(|(a, b)| a.path != b.path) {
+        return false;
+    }
+    let differ = |(a, b): &(&mut Piece, &Piece)| !b.words.iter().all(|w| a.words.contains(w));
+    let mut open: Vec<(&mut Piece, &Piece)> = own.iter_mut().zip(other).filter(differ).collect();
+    let Some(path) = open.first().and_then(|(a, _)| a.path.clone()) else { return open.is_empty() };
+    if open.iter().any(|(a, _)| !a.name || a.path.as_ref() != Some(&path)) {
+        return false;
+    }
+    for (a, b) in &mut open {
+        a.words.extend(b.words.iter().cloned());
+    }
+    true
+}
+
+/// Whether two say the same.
+fn same(a: &Said, b: &Said) -> bool {
+    a.code == b.code && a.text == b.text
 }
 
 fn plain(code: &str, text: String) -> Reason {
@@ -643,5 +941,42 @@ pub fn value_words(model: &Model, ty: crate::model::PropertyType, value: &crate:
         (V::None, _) => "none".to_owned(),
         (V::Unknown, _) => "not known".to_owned(),
         _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nearest_that_does_is_a_whole_step() {
+        assert_eq!(nearest(1600, 1850, 10, |x| x >= 1800), 1800);
+        assert_eq!(nearest(1600, 1200, 10, |x| x <= 1305), 1300);
+        assert_eq!(nearest(1600, 1605, 10, |x| x >= 1603), 1605);
+    }
+
+    #[test]
+    fn sentences_that_differ_in_one_name_are_one() {
+        let piece = |path: Option<&str>, words: &str, name| Piece {
+            path: path.map(str::to_owned),
+            words: vec![words.to_owned()],
+            name,
+        };
+        let said = |thing: &str, dose: &str| {
+            vec![piece(Some("thing"), thing, true), piece(None, " needs ", false), piece(Some("dose"), dose, false)]
+        };
+        let mut own = said("this", "1 %");
+        assert!(merge(&mut own, &said("that", "1 %")));
+        assert_eq!(joined_pieces(&own).0, "this and that needs 1 %");
+        // Another figure is another sentence.
+        assert!(!merge(&mut own, &said("that", "2 %")));
+    }
+
+    #[test]
+    fn long_texts_are_cut_between_words() {
+        let long = "word ".repeat(100);
+        let short = shortened(long.trim().to_owned());
+        assert!(short.ends_with("word …") && short.chars().count() <= LONGEST_SUBJECT + 2);
+        assert_eq!(shortened("short".to_owned()), "short");
     }
 }

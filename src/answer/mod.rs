@@ -7,7 +7,7 @@ mod build;
 mod changes;
 mod words;
 
-pub use build::{Context, answer, contradiction_words, value_words};
+pub use build::{Context, answer, contradiction_words, hazards_of, value_words};
 
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -32,6 +32,8 @@ pub struct Answer {
     pub code: &'static str,
     /// One sentence.
     pub summary: String,
+    /// What it is about, in words.
+    pub subject: String,
     /// What the verdict rests on, best supported first.
     pub reasons: Vec<Reason>,
     /// What must be done for it to work.
@@ -165,6 +167,8 @@ pub struct Assumed {
     pub text: String,
     /// The verdict that could be reached if it is wrong.
     pub changes_to: Option<&'static str>,
+    /// Whether anything in the answer hangs on it.
+    pub matters: bool,
 }
 
 /// Changes and the verdict they lead to.
@@ -174,6 +178,10 @@ pub struct Fix {
     pub changes: Vec<String>,
     /// The verdict then.
     pub verdict: &'static str,
+    /// What must be done then.
+    pub conditions: Vec<Said>,
+    /// What can hurt people then.
+    pub cautions: Vec<Said>,
 }
 
 /// Which knowledge answered.

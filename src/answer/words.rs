@@ -7,6 +7,7 @@ use crate::program::{Check, Literal, Name, Num, Program, Said};
 use crate::quantity::{DimensionId, LARGEST};
 use crate::reason::evaluate::{Evaluation, Interval, Truth, present};
 use crate::reason::rows::Part;
+use crate::statement::Stated;
 use serde_json::{Map, Value, json};
 
 /// `a, b or c`.
@@ -27,6 +28,77 @@ fn joined(words: &[String], last: &str) -> String {
     }
 }
 
+/// The units in which a job was described, by dimension: whoever speaks of one reads answers in it.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Units(Vec<(DimensionId, usize)>);
+
+impl Units {
+    /// The units of what was said.
+    pub(super) fn of(model: &Model, stated: &Stated) -> Self {
+        let mut units = Self::default();
+        for s in &stated.statements {
+            let Some(AttributeType::Quantity(id) | AttributeType::Setting(id)) = s.attribute.of(model).map(|a| a.ty)
+            else {
+                continue;
+            };
+            let Some(d) = model.dim(id) else { continue };
+            // Between units of which answers choose the handier one nobody minds.
+            if d.larger_from.is_some() || units.of_dimension(id).is_some() {
+                continue;
+            }
+            let unit = s.words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
+            units.0.extend(d.unit(unit.trim()).filter(|u| *u > 0).map(|u| (id, u)));
+        }
+        units
+    }
+
+    fn of_dimension(&self, id: DimensionId) -> Option<usize> {
+        self.0.iter().find(|u| u.0 == id).map(|u| u.1)
+    }
+
+    /// A quantity or a range in these units.
+    pub(super) fn write(&self, model: &Model, i: Interval, dimension: DimensionId) -> String {
+        let Some(d) = model.dim(dimension) else { return String::new() };
+        if i.none == Truth::True {
+            return "none".to_owned();
+        }
+        let own = self.of_dimension(dimension);
+        let one = |steps: i64| match own {
+            Some(u) => format!("{} ({})", d.write_in(steps, u), d.write(steps)),
+            None => d.write(steps),
+        };
+        let least = |steps: i64| match d.beside(steps) {
+            Some((at, true)) => format!("more than {}", one(at)),
+            Some((at, false)) => format!("at least {}", one(at)),
+            None => format!("at least {}", one(steps)),
+        };
+        let most = |steps: i64| match d.beside(steps) {
+            Some((at, false)) => format!("less than {}", one(at)),
+            Some((at, true)) => format!("at most {}", one(at)),
+            None => format!("at most {}", one(steps)),
+        };
+        match (i.low <= -LARGEST, i.high >= LARGEST) {
+            (true, true) => "any value".to_owned(),
+            (true, false) if i.high <= -LARGEST => "less than any".to_owned(),
+            (false, true) if i.low >= LARGEST => "more than any".to_owned(),
+            (true, false) => most(i.high),
+            (false, true) => least(i.low),
+            _ if i.low == i.high => match d.beside(i.low) {
+                Some((at, true)) => format!("just over {}", one(at)),
+                Some((at, false)) => format!("just under {}", one(at)),
+                None => one(i.low),
+            },
+            _ if d.beside(i.low).is_some() || d.beside(i.high).is_some() => {
+                format!("{} and {}", least(i.low), most(i.high))
+            }
+            _ => match own {
+                Some(u) => format!("{} ({})", d.range_in(i.low, i.high, u), d.range(i.low, i.high)),
+                None => d.range(i.low, i.high),
+            },
+        }
+    }
+}
+
 /// An interval with its unit.
 pub(super) fn quantity(program: &Program, i: Interval, dimension: DimensionId) -> String {
     interval(&program.model, i, dimension)
@@ -34,45 +106,55 @@ pub(super) fn quantity(program: &Program, i: Interval, dimension: DimensionId) -
 
 /// As [`quantity`], where there is only the model.
 pub(super) fn interval(model: &Model, i: Interval, dimension: DimensionId) -> String {
-    let Some(d) = model.dim(dimension) else { return String::new() };
-    if i.none == Truth::True {
-        return "none".to_owned();
-    }
-    match (i.low <= -LARGEST, i.high >= LARGEST) {
-        (true, true) => "any value".to_owned(),
-        (true, false) => format!("at most {}", d.write(i.high)),
-        (false, true) => format!("at least {}", d.write(i.low)),
-        _ if i.low == i.high => d.write(i.low),
-        _ => format!("{} to {}", d.write(i.low), d.write(i.high)),
-    }
+    Units::default().write(model, i, dimension)
 }
 
-/// An instance's text at a layer, and the values in it.
-pub(super) fn text(e: &Evaluation<'_>, pieces: &[Said], layer: usize) -> (String, Map<String, Value>) {
+/// A piece of a text: its words, and the path they stand for.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Piece {
+    /// The path between braces.
+    pub(super) path: Option<String>,
+    /// What it says; several where the text is told of several things at once.
+    pub(super) words: Vec<String>,
+    /// A name, of which several may be told in one sentence.
+    pub(super) name: bool,
+}
+
+/// An instance's text at a layer, in pieces.
+pub(super) fn pieces(e: &Evaluation<'_>, units: &Units, pieces: &[Said], layer: usize) -> Vec<Piece> {
+    let piece = |path: &String, words: String, name: bool| Piece { path: Some(path.clone()), words: vec![words], name };
+    let all = pieces.iter().map(|p| match p {
+        Said::Text(t) => Piece { path: None, words: vec![t.clone()], name: false },
+        Said::Number(path, num, dimension) => {
+            piece(path, units.write(&e.program.model, e.number(num, layer), *dimension), false)
+        }
+        Said::Range(path, low, high, dimension) => {
+            let (a, b) = (e.number(low, layer), e.number(high, layer));
+            let i = Interval { low: a.low, high: b.high, none: a.none };
+            piece(path, units.write(&e.program.model, i, *dimension), false)
+        }
+        Said::Name(path, name) => piece(path, name_of(e, name, layer), true),
+    });
+    all.collect()
+}
+
+/// Pieces as one sentence, and the values in it.
+pub(super) fn joined_pieces(pieces: &[Piece]) -> (String, Map<String, Value>) {
     let mut words = String::new();
     let mut values = Map::new();
     for piece in pieces {
-        match piece {
-            Said::Text(t) => words.push_str(t),
-            Said::Number(path, num, dimension) => {
-                let said = quantity(e.program, e.number(num, layer), *dimension);
-                words.push_str(&said);
-                values.insert(path.clone(), said.into());
-            }
-            Said::Range(path, low, high, dimension) => {
-                let (a, b) = (e.number(low, layer), e.number(high, layer));
-                let said = quantity(e.program, Interval { low: a.low, high: b.high, none: a.none }, *dimension);
-                words.push_str(&said);
-                values.insert(path.clone(), said.into());
-            }
-            Said::Name(path, name) => {
-                let said = name_of(e, name, layer);
-                words.push_str(&said);
-                values.insert(path.clone(), said.into());
-            }
+        let said = all_of(&piece.words);
+        words.push_str(&said);
+        if let Some(path) = &piece.path {
+            values.insert(path.clone(), said.into());
         }
     }
     (words, values)
+}
+
+/// An instance's text at a layer, and the values in it.
+pub(super) fn text(e: &Evaluation<'_>, units: &Units, said: &[Said], layer: usize) -> (String, Map<String, Value>) {
+    joined_pieces(&pieces(e, units, said, layer))
 }
 
 fn name_of(e: &Evaluation<'_>, name: &Name, layer: usize) -> String {
@@ -148,17 +230,21 @@ pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (St
         }
         (Domain::Amounts(a), AttributeType::Blend(k) | AttributeType::Amounts(k)) => {
             let percent = program.model.dimension("percent");
+            let whole = crate::job::whole(&program.model);
             let mut object = Map::new();
             let mut words = Vec::new();
             for (i, (low, high)) in a.ranges.iter().enumerate().filter(|(_, r)| r.1 > 0) {
                 let (Some(e), Some(d)) = (program.model.member(k, i), percent) else { continue };
-                let said = quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d);
+                let said = match (*low, *high) {
+                    (1, most) if most >= whole - 1 => "some".to_owned(),
+                    (low, high) => quantity(program, Interval { low, high, none: Truth::False }, d),
+                };
                 words.push(format!("{said} {}", e.name));
                 object.insert(e.id.clone(), window(program, *low, *high, d));
             }
             let many = words.len() > 8;
             (
-                if many { "any composition".to_owned() } else { words.join(", ") },
+                if many { "any composition".to_owned() } else { all_of(&words) },
                 if many { Value::Null } else { object.into() },
             )
         }
@@ -217,7 +303,7 @@ fn narrowed_words(e: &Evaluation<'_>, slot: Slot, layer: usize, domain: &Domain)
         Domain::Set { must, .. } => {
             let names: Vec<String> =
                 e.program.model.names(kind_at(e.program, slot)?, *must).into_iter().map(str::to_owned).collect();
-            Some(format!("{} is {}", label(e.program, slot), all_of(&names)))
+            Some(held_words(e.program, slot, &all_of(&names), false, true))
         }
         _ => None,
     }
@@ -248,7 +334,7 @@ fn literal(e: &Evaluation<'_>, literal: Literal, layer: usize, out: &mut Vec<Str
         }
         Check::Holds(slot) => out.push(match attribute_at(program, *slot).and_then(|id| id.of(&program.model)) {
             Some(a) => yes_no_words(a, literal.negated),
-            None => hidden_words(program, *slot, if literal.negated { "no" } else { "yes" }),
+            None => hidden_words(program, *slot, Some(!literal.negated)),
         }),
         Check::Derived(node, _) => {
             let attribute = program.nodes.get(usize::from(*node)).and_then(|n| n.attribute.of(&program.model));
@@ -256,12 +342,8 @@ fn literal(e: &Evaluation<'_>, literal: Literal, layer: usize, out: &mut Vec<Str
         }
         Check::Has(slot, mask) => {
             let names = members(e, *slot, *mask);
-            let label = label(program, *slot);
-            let has = if literal.negated { "has no" } else { "has" };
-            out.push(match e.domain(*slot, layer) {
-                Some(Domain::Set { .. }) => format!("{label} is {}{names}", if literal.negated { "not " } else { "" }),
-                _ => format!("{label} {has} {names}"),
-            });
+            let set = matches!(e.domain(*slot, layer), Some(Domain::Set { .. }));
+            out.push(held_words(program, *slot, &names, literal.negated, set));
         }
         Check::Among(choice, _) => {
             out.push(format!("{} {} listed", label(program, *choice), if literal.negated { "is not" } else { "is" }));
@@ -276,34 +358,53 @@ fn literal(e: &Evaluation<'_>, literal: Literal, layer: usize, out: &mut Vec<Str
                 }
             }
             let names: Vec<String> = program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
-            let not = if literal.negated { "not " } else { "" };
-            out.push(format!("{} is {not}{}", label(program, *slot), one_of(&names)));
+            out.push(held_words(program, *slot, &one_of(&names), literal.negated, true));
         }
         Check::Constant(_) | Check::First(_) | Check::Last(_) | Check::Stated(_) => {}
     }
 }
 
 fn yes_no_words(attribute: &Attribute, negated: bool) -> String {
-    match (negated, attribute.words.1.first()) {
-        (false, _) => attribute.says.clone(),
-        (true, Some(no)) => format!("it is {no}"),
-        (true, None) => format!("not so: {}", attribute.says),
+    match (negated, &attribute.told.not, attribute.words.1.first()) {
+        (false, ..) => attribute.told.is.clone().unwrap_or_else(|| attribute.says.clone()),
+        (true, Some(told), _) => told.clone(),
+        (true, None, Some(no)) => format!("it is {no}"),
+        (true, None, None) => format!("not so: {}", attribute.says),
+    }
+}
+
+/// That something is, or is not, in a set, blend or amounts.
+fn held_words(program: &Program, slot: Slot, names: &str, negated: bool, set: bool) -> String {
+    let attribute = attribute_at(program, slot).and_then(|id| id.of(&program.model));
+    let told = attribute.and_then(|a| if negated { a.told.not.as_ref() } else { a.told.is.as_ref() });
+    match (told, set, negated) {
+        (Some(told), _, _) => told.replace("{}", names),
+        (None, true, false) => format!("{} is {names}", label(program, slot)),
+        (None, true, true) => format!("{} is not {names}", label(program, slot)),
+        (None, false, false) => format!("{} has {names}", label(program, slot)),
+        (None, false, true) => format!("{} has no {names}", label(program, slot)),
     }
 }
 
 fn label(program: &Program, slot: Slot) -> String {
     match attribute_at(program, slot).and_then(|id| id.of(&program.model)) {
         Some(a) => a.label.clone(),
-        None => hidden_words(program, slot, ""),
+        None => hidden_words(program, slot, None),
     }
 }
 
-fn hidden_words(program: &Program, slot: Slot, value: &str) -> String {
+/// A value of the knowledge that differs from item to item: that it is so or not, or what it is.
+fn hidden_words(program: &Program, slot: Slot, value: Option<bool>) -> String {
     let Slot::Hidden(i) = slot else { return String::new() };
     let Some(hidden) = program.hidden.get(usize::from(i)) else { return String::new() };
     let entity = program.model.entities.get(hidden.entity.index()).map_or("", |e| e.name.as_str());
-    let says = program.model.properties.get(hidden.property.index()).map_or("", |p| p.says.as_str());
-    format!("of this {entity}: {says}: {value}").trim_end_matches(": ").to_owned()
+    let Some(property) = program.model.properties.get(hidden.property.index()) else { return String::new() };
+    let (told, otherwise) = match value {
+        Some(true) => (&property.told.is, format!("this {entity} {}", property.says)),
+        Some(false) => (&property.told.not, format!("it is not so that this {entity} {}", property.says)),
+        None => (&property.told.said, format!("of this {entity}, the {}", property.says)),
+    };
+    told.as_ref().map_or(otherwise, |t| t.replace("{entity}", entity))
 }
 
 fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negated: bool) -> Option<String> {
@@ -318,18 +419,15 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
     if meant.is_empty() || rest.is_empty() {
         return None;
     }
-    let label = label(e.program, slot);
     // A class that says the same tells it best, then the shorter list.
     let classes = e.program.model.entities.iter().filter(|x| x.kind == kind && x.ordinal.is_none());
     let class = classes.filter(|c| c.members.and(*possible) == meant).min_by_key(|c| c.members.count());
-    if let (3.., Some(class)) = (meant.count(), class) {
-        return Some(format!("{label} is {}", class.name));
-    }
-    Some(if meant.count() > 6 && rest.count() < meant.count() {
-        format!("{label} is not {}", choice(e.program, kind, rest))
-    } else {
-        format!("{label} is {}", choice(e.program, kind, meant))
-    })
+    let (not, names) = match class {
+        Some(class) if meant.count() > 2 => (false, class.name.clone()),
+        _ if meant.count() > 6 && rest.count() < meant.count() => (true, choice(e.program, kind, rest)),
+        _ => (false, choice(e.program, kind, meant)),
+    };
+    Some(held_words(e.program, slot, &names, not, true))
 }
 
 /// The kind of the members kept at a slot.

@@ -375,6 +375,29 @@ pub struct Property {
     pub says: String,
     /// The question that asks for it; `{entity}` stands for the entity.
     pub ask: Option<String>,
+    /// How its values are told; `{entity}` stands for the entity.
+    pub told: Told,
+}
+
+/// How the values of an attribute or property are told; `{}` stands for the value.
+#[derive(Debug, Clone, Default)]
+pub struct Told {
+    /// That it is so.
+    pub is: Option<String>,
+    /// That it is not.
+    pub not: Option<String>,
+    /// In what a question is about.
+    pub said: Option<String>,
+    /// Advice: this instead.
+    pub instead: Option<String>,
+    /// Advice: a layer of this below.
+    pub below: Option<String>,
+    /// Advice: this in addition.
+    pub add: Option<String>,
+    /// Advice: this left out.
+    pub without: Option<String>,
+    /// A setting for which nothing is to be aimed at.
+    pub unaimed: Option<String>,
 }
 
 /// Who decides an attribute.
@@ -495,6 +518,8 @@ pub struct Attribute {
     pub closes: Option<PropertyId>,
     /// Where a temperature is measured.
     pub place: Option<String>,
+    /// How its values are told.
+    pub told: Told,
     /// Where it is declared.
     pub span: Span,
 }
@@ -810,6 +835,12 @@ pub struct Rule {
     pub told: Option<String>,
     /// The failure it prevents.
     pub prevents: Option<String>,
+    /// Materials that its text tells to take: their hazards are told with it.
+    pub takes: Vec<EntityId>,
+    /// A note that matters only where the job is done.
+    pub only_if_done: bool,
+    /// When in the order of work it is met.
+    pub step: Option<usize>,
     /// What it ranges over.
     pub scope: Scope,
     /// When it applies (`unless` included).
@@ -837,6 +868,8 @@ pub struct Model {
     pub attributes: Vec<Attribute>,
     /// Aspects that need grounds.
     pub aspects: Vec<Aspect>,
+    /// Steps of work, in their order.
+    pub steps: Vec<String>,
     /// Rules in order of id.
     pub rules: Vec<Rule>,
     /// Sources.

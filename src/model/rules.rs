@@ -2,7 +2,9 @@
 
 use super::fields::{Fields, items, origin, text};
 use super::scope::{Names, and_not, condition, is_derived, number, number_reads, reads, scope_of, template};
-use super::{AspectId, AttributeId, AttributeType, Effect, End, Formula, Model, Per, Reader, Rule, Shape, Template};
+use super::{
+    AspectId, AttributeId, AttributeType, Effect, End, EntityId, Formula, Model, Per, Reader, Rule, Shape, Template,
+};
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::Node;
 use crate::source::Span;
@@ -65,11 +67,24 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
         // A topic without grounds of its own is allowed as a word.
         model.aspects.iter().position(|a| a.name == name).map(|i| AspectId(i as u16))
     });
+    let before = reader.problems.len();
     let told = f.text("told", reader);
     let prevents = f.text("prevents", reader);
+    let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
+    let only_if_done = f.flag("only_if_done", reader);
+    let step = f.get("step").and_then(|n| {
+        let name = text(n, reader)?;
+        let found = model.steps.iter().position(|s| *s == name);
+        if found.is_none() {
+            let mut problem =
+                Problem::new("knowledge::unknown-name", n.span, "here", format!("unknown step of work `{name}`"));
+            problem.help = did_you_mean(&name, model.steps.iter().map(String::as_str));
+            reader.report(problem);
+        }
+        found
+    });
     let scope = scope_of(f.texts("for", reader), model, reader);
     let names = Names::of(&scope);
-    let before = reader.problems.len();
     let mut formula = match f.get("when") {
         Some(n) => condition(n, &names, model, reader),
         None => Some(Formula::always()),
@@ -112,7 +127,39 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
     if reader.problems.len() > before {
         return None;
     }
-    Some(Rule { id, was, says, aspect, told, prevents, scope, formula: formula?, effect: effect?, origin: found })
+    Some(Rule {
+        id,
+        was,
+        says,
+        aspect,
+        told,
+        prevents,
+        takes,
+        only_if_done,
+        step,
+        scope,
+        formula: formula?,
+        effect: effect?,
+        origin: found,
+    })
+}
+
+/// The material, or the materials of the class, that an id names.
+fn material(id: &str, span: Span, model: &Model, reader: &mut Reader) -> Vec<EntityId> {
+    let kinds = model.attributes.iter().filter(|a| a.material).filter_map(|a| match a.ty {
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Amounts(k) => Some(k),
+        _ => None,
+    });
+    for kind in kinds {
+        if let (Some(found), Some(own)) = (model.entity(kind, id), model.kinds.get(kind.index())) {
+            return found.members.iter().filter_map(|m| own.members.get(m)).copied().collect();
+        }
+    }
+    reader.report(
+        Problem::new("knowledge::unknown-name", span, "here", format!("`{id}` is no material"))
+            .help("name something that a job can be made with"),
+    );
+    Vec::new()
 }
 
 fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader: &mut Reader) -> Option<Effect> {

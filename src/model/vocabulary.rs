@@ -5,7 +5,7 @@ use super::scope::{Names, condition, scope_of};
 use super::units::{quantity, unknown_dimension};
 use super::{
     Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Basis, Combine, Entity, EntityId, Formula,
-    Kind, KindId, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope,
+    Kind, KindId, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope, Told,
 };
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{self, Node};
@@ -34,6 +34,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
         for item in f.get("attributes").map(|n| items(n, reader)).unwrap_or_default() {
             attribute(item, model, reader);
         }
+        model.steps.extend(f.texts("steps", reader).into_iter().map(|t| t.0));
         let _ = f.get("aspects");
         f.done(reader);
     }
@@ -111,6 +112,7 @@ fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
     let required = f.flag("required", reader);
     let says = f.need_text("says", reader).unwrap_or_default();
     let ask = f.text("ask", reader);
+    let told = told(&mut f, reader);
     let span = f.span;
     f.done(reader);
     let Some(kind) = of.and_then(|(t, s)| kind_of(&t, s, model, reader)) else {
@@ -129,10 +131,26 @@ fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
         return;
     }
     let id = PropertyId(model.properties.len() as u16);
-    model.properties.push(Property { name, kind, ty, required, says, ask });
+    model.properties.push(Property { name, kind, ty, required, says, ask, told });
     if let Some(k) = model.kinds.get_mut(kind.index()) {
         k.properties.push(id);
     }
+}
+
+fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
+    let Some(mut t) = f.get("told").and_then(|n| Fields::of(n, "`told`", reader)) else { return Told::default() };
+    let told = Told {
+        is: t.text("is", reader),
+        not: t.text("not", reader),
+        said: t.text("said", reader),
+        instead: t.text("instead", reader),
+        below: t.text("below", reader),
+        add: t.text("add", reader),
+        without: t.text("without", reader),
+        unaimed: t.text("unaimed", reader),
+    };
+    t.done(reader);
+    told
 }
 
 fn property_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<PropertyType> {
@@ -211,6 +229,7 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let phrase = f.text("phrase", reader);
     let material = f.flag("material", reader);
     let place = f.text("place", reader);
+    let told = told(&mut f, reader);
     let combine = f.get("combine").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let mut words = (Vec::new(), Vec::new());
     if let Some(mut w) = f.get("words").and_then(|n| Fields::of(n, "`words`", reader)) {
@@ -325,6 +344,7 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         unstated: None,
         closes: None,
         place,
+        told,
         span,
     });
 }

@@ -2,4 +2,4 @@
 
 mod text;
 
-pub use text::{markdown, text};
+pub use text::{markdown, text, text_at};

@@ -1,80 +1,187 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Branch, Reason, Said};
+use crate::answer::{Answer, Branch, Fix, Reason, Said};
 use std::fmt::Write as _;
 
-/// Lines are broken at this width.
+/// Lines are broken at this width unless told otherwise.
 const WIDTH: usize = 96;
+
+/// Narrower than this nothing can be read.
+const NARROWEST: usize = 30;
+
+/// Changes told at most.
+const FEW: usize = 4;
 
 /// An answer for a terminal.
 pub fn text(answer: &Answer) -> String {
+    text_at(answer, WIDTH)
+}
+
+/// An answer for a terminal of this width.
+pub fn text_at(answer: &Answer, width: usize) -> String {
+    let width = width.max(NARROWEST);
     let mut out = String::new();
+    wrapped(&mut out, "", &headline(answer), width);
+    for (name, print) in prints(answer) {
+        wrapped(&mut out, "\n== ", &name, width);
+        out.push_str(&text_at(print, width));
+    }
     if !answer.prints.is_empty() {
-        let _ = writeln!(out, "{}", headline(answer));
-        for (i, print) in answer.prints.iter().enumerate() {
-            let name = print.position.clone().unwrap_or_else(|| format!("print {}", i + 1));
-            let _ = writeln!(out, "\n== {name}");
-            out.push_str(&text(print));
-        }
         return out;
     }
-    wrapped(&mut out, "", &headline(answer));
-    rows(&mut out, answer);
-    // Windows are told with the settings.
-    let reasons = answer.reasons.iter().filter(|r| r.code != "window");
-    section(&mut out, "Why", reasons.map(|r| (String::new(), reason_line(r))));
-    section(&mut out, "Provided that", answer.conditions.iter().map(said_line));
-    if let Some(recipe) = &answer.recipe {
-        let settings: Vec<(String, String)> =
-            recipe.settings.iter().map(|(k, v)| (k.replace('_', " "), setting(v))).collect();
-        section(&mut out, "Settings", settings.into_iter().map(|(k, v)| (String::new(), format!("{k}: {v}"))));
+    for part in parts(answer) {
+        match part {
+            Part::List(title, lines) => {
+                let _ = writeln!(out, "{title}:");
+                lines.iter().for_each(|line| wrapped(&mut out, "  - ", line, width));
+            }
+            Part::Line(line) => wrapped(&mut out, "", &line, width),
+        }
     }
-    section(
-        &mut out,
-        "What decides",
-        answer.depends_on.iter().map(|d| {
-            let branches: Vec<String> =
-                d.branches.iter().map(|b| format!("{}: {}", few(&b.values), b.verdict)).collect();
-            let branches = if branches.is_empty() { String::new() } else { format!(" ({})", branches.join("; ")) };
-            (String::new(), format!("{}{branches}", d.ask))
-        }),
-    );
-    if let Some(way) = &answer.safe_way {
-        section(
-            &mut out,
-            "Safe in every case",
-            [(String::new(), format!("{}: {}", way.changes.join(", "), way.verdict))].into_iter(),
-        );
-    } else if answer.verdict == "depends" {
-        let _ = writeln!(out, "Treat it as no until the deciding fact is known.");
-    }
-    let fix = |f: &crate::answer::Fix| (String::new(), format!("{}: {}", f.changes.join(", "), f.verdict));
-    section(&mut out, "What would make it possible", answer.fixes.iter().take(4).map(fix));
-    section(&mut out, "What else would work", answer.alternatives.iter().take(4).map(fix));
-    section(&mut out, "Take care", answer.cautions.iter().filter(|c| c.when.is_none()).map(said_line));
-    section(&mut out, "Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line));
-    let turns = |a: &crate::answer::Assumed| match a.changes_to {
-        Some(to) => format!("{} (if not, perhaps {to})", a.text),
-        None => a.text.clone(),
-    };
-    let assumed: Vec<String> = answer.assumed.iter().map(turns).collect();
-    if !assumed.is_empty() {
-        wrapped(&mut out, "Taken for granted: ", &assumed.join(", "));
-    }
-    let _ = writeln!(out, "Evidence: {}.", answer.evidence);
     out
 }
 
-/// The cases in which it fails; those with one reason are told together.
-fn rows(out: &mut String, answer: &Answer) {
+/// An answer as Markdown.
+pub fn markdown(answer: &Answer) -> String {
+    let mut out = format!("**{}**\n", escaped(&headline(answer)));
+    for (name, print) in prints(answer) {
+        let _ = write!(out, "\n## {}\n\n{}", escaped(&name), markdown(print));
+    }
+    if !answer.prints.is_empty() {
+        return out;
+    }
+    for part in parts(answer) {
+        match part {
+            Part::List(title, lines) => {
+                let _ = write!(out, "\n{title}:\n\n");
+                lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
+            }
+            Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
+        }
+    }
+    out
+}
+
+/// Signs that Markdown would take for marks of its own.
+fn escaped(text: &str) -> String {
+    text.chars().fold(String::new(), |mut out, c| {
+        if matches!(c, '*' | '_' | '`' | '[' | ']' | '<' | '#' | '\\') {
+            out.push('\\');
+        }
+        out.push(c);
+        out
+    })
+}
+
+fn prints(answer: &Answer) -> impl Iterator<Item = (String, &Answer)> {
+    let named = |(i, p): (usize, &Answer)| p.position.clone().unwrap_or_else(|| format!("print {}", i + 1));
+    answer.prints.iter().enumerate().map(move |(i, p)| (named((i, p)), p))
+}
+
+/// A part of an answer, however it is laid out.
+enum Part {
+    List(&'static str, Vec<String>),
+    Line(String),
+}
+
+/// What an answer says after its first line, in the order in which a reader wants it.
+fn parts(answer: &Answer) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut list = |title: &'static str, lines: Vec<String>| {
+        if !lines.is_empty() {
+            parts.push(Part::List(title, lines));
+        }
+    };
+    list("Cases", rows(answer));
+    // Windows are told with the settings.
+    let reasons = answer.reasons.iter().filter(|r| r.code != "window");
+    list("Why", reasons.map(|r| reason_line(r, answer.evidence)).collect());
+    list("Provided that", answer.conditions.iter().map(said_line).collect());
+    if let Some(recipe) = &answer.recipe {
+        let texts = recipe.settings.values().filter_map(|v| v.get("text")?.as_str());
+        list("Settings", texts.map(str::to_owned).collect());
+    }
+    list("What decides", answer.depends_on.iter().map(deciding_line).collect());
+    match &answer.safe_way {
+        Some(way) => {
+            let changes = way.changes.join(", ");
+            // Conditions that were told above are not told again.
+            let known = |c: &&Said| answer.conditions.iter().any(|o| o.code == c.code && o.text == c.text);
+            let (told, new): (Vec<&Said>, Vec<&Said>) = way.conditions.iter().partition(known);
+            let first = match (told.is_empty(), new.is_empty()) {
+                (true, true) => changes,
+                (true, false) => format!("{changes}, provided that:"),
+                (false, true) => format!("{changes}, provided that the above is done"),
+                (false, false) => format!("{changes}, provided that the above is done, and:"),
+            };
+            let then = new.into_iter().map(said_line);
+            list("Safe in every case", std::iter::once(first).chain(then).collect());
+        }
+        None if answer.verdict == "depends" && answer.code != "contradiction" => {
+            parts.push(Part::Line("Treat it as no until that is known.".to_owned()));
+        }
+        None => {}
+    }
+    let mut list = |title: &'static str, lines: Vec<String>| {
+        if !lines.is_empty() {
+            parts.push(Part::List(title, lines));
+        }
+    };
+    let (fixes, alternatives) = (shown(answer, &answer.fixes), shown(answer, &answer.alternatives));
+    list("What would make it possible", fix_lines(&fixes));
+    list("What else would work", fix_lines(&alternatives));
+    let cautions = answer.cautions.iter().filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
+    let told = fixes.iter().take(FEW).chain(alternatives.iter().take(FEW)).copied();
+    let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
+    list("Take care", alike(cautions.chain(of_fixes)));
+    list("Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line).collect());
+    let assumed: Vec<&str> =
+        answer.assumed.iter().filter(|a| a.matters && a.changes_to.is_none()).map(|a| a.text.as_str()).collect();
+    if !assumed.is_empty() {
+        parts.push(Part::Line(format!("Taken for granted: {}.", assumed.join(", "))));
+    }
+    parts.push(Part::Line(format!("Evidence: {}.", answer.evidence)));
+    parts
+}
+
+/// The verdict and what was asked, with the assumptions that would turn it.
+fn headline(answer: &Answer) -> String {
+    // The reasons follow under a title of their own.
+    let mut line = match (answer.verdict, answer.code) {
+        ("no", _) => format!("No: {}.", answer.subject),
+        ("depends", "not-known") => format!("Not known: {}.", answer.subject),
+        ("depends", "open-fact") => format!("It depends: {}.", answer.subject),
+        _ => answer.summary.clone(),
+    };
+    let turning: Vec<&str> =
+        answer.assumed.iter().filter(|a| a.changes_to.is_some()).map(|a| a.text.as_str()).collect();
+    if !turning.is_empty() {
+        let to = |word: &str| answer.assumed.iter().any(|a| a.changes_to.is_some_and(|c| c.starts_with(word)));
+        let otherwise = match answer.verdict {
+            "no" => "the answer may be yes",
+            _ if to("no") => "the answer may be no",
+            _ => "nothing is known",
+        };
+        let _ = write!(line, " This takes for granted: {}; otherwise {otherwise}.", turning.join(", "));
+    }
+    line
+}
+
+/// The cases in which it fails; those with one reason are told together, and of one case one reason.
+fn rows(answer: &Answer) -> Vec<String> {
     let mut groups: Vec<(&Branch, Vec<String>)> = Vec::new();
-    for row in &answer.rows {
+    for (i, row) in answer.rows.iter().enumerate() {
+        let told = |o: &Branch| o.verdict == row.verdict && o.values == row.values;
+        if !row.values.is_empty() && answer.rows.iter().take(i).any(told) {
+            continue;
+        }
         let case = row.values.join(" and ");
         match groups.iter_mut().find(|g| g.0.text == row.text && g.0.verdict == row.verdict) {
             Some(group) => group.1.push(case),
             None => groups.push((row, vec![case])),
         }
     }
+    let mut lines: Vec<String> = Vec::new();
     for (row, cases) in groups {
         let word = match (row.verdict, row.code.as_str()) {
             ("no", _) => "no",
@@ -82,39 +189,26 @@ fn rows(out: &mut String, answer: &Answer) {
             _ => "perhaps not",
         };
         // A case told by the rule itself is a phrase of its own.
+        let own = |case: &str| OPENERS.iter().any(|p| case.starts_with(p));
         let when = match cases.as_slice() {
             [one] if one.is_empty() => String::new(),
-            [one] if !one.contains(" is ") && !one.contains(" has ") && !one.contains("share") => format!(" {one}"),
+            all if all.iter().all(|c| own(c)) => format!(" {}", all.join(", or ")),
             _ => format!(" if {}", cases.join(", or if ")),
         };
-        wrapped(out, "  ", &format!("{word}{when}: {}", row.text));
+        lines.push(format!("{word}{when}: {}", row.text));
     }
-    if answer.code == "open-fact" {
-        let _ = writeln!(
-            out,
-            "  {}",
-            if answer.rows_complete { "otherwise it can be done" } else { "there may be other such cases" }
-        );
+    if answer.code == "open-fact" && !lines.is_empty() {
+        let rest = if answer.rows_complete { "otherwise it can be done" } else { "there may be other such cases" };
+        lines.push(rest.to_owned());
     }
+    lines
 }
 
-/// The verdict with the assumptions that would turn it.
-fn headline(answer: &Answer) -> String {
-    if !answer.verdict.starts_with("yes") {
-        return answer.summary.clone();
-    }
-    let turning: Vec<&str> =
-        answer.assumed.iter().filter(|a| a.changes_to.is_some()).map(|a| a.text.as_str()).collect();
-    let mut line = answer.summary.clone();
-    if !turning.is_empty() {
-        let no = answer.assumed.iter().any(|a| a.changes_to == Some("no"));
-        let to = if no { "the answer may be no" } else { "nothing is known" };
-        let _ = write!(line, " This takes it as {}; otherwise {to}.", turning.join(", "));
-    }
-    line
-}
+/// Words with which a phrase for a case begins.
+const OPENERS: [&str; 9] = ["for ", "on ", "where ", "with ", "if ", "in ", "when ", "at ", "without "];
 
-fn reason_line(r: &Reason) -> String {
+/// A reason with its source; how well it is supported, where that is not said of the whole answer.
+fn reason_line(r: &Reason, evidence: &str) -> String {
     let mut line = r.text.clone();
     match (&r.source, r.basis) {
         // The full citations are in the JSON answer and on the rule's page.
@@ -127,7 +221,7 @@ fn reason_line(r: &Reason) -> String {
             };
             let _ = write!(line, " [{first}{more}]");
         }
-        (None, Some(basis)) => {
+        (None, Some(basis)) if basis != evidence => {
             let _ = write!(line, " [{basis}]");
         }
         _ => {}
@@ -135,9 +229,65 @@ fn reason_line(r: &Reason) -> String {
     line
 }
 
-fn said_line(s: &Said) -> (String, String) {
-    let when = s.when.as_ref().map_or(String::new(), |w| format!("{w}: "));
-    (String::new(), format!("{when}{}", s.text))
+fn said_line(s: &Said) -> String {
+    match &s.when {
+        Some(when) => format!("{when}: {}", s.text),
+        None => s.text.clone(),
+    }
+}
+
+/// Cautions, each told once: what is said alike of several things is said of them together.
+fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
+    let mut told: Vec<(&Said, Vec<&str>, &str)> = Vec::new();
+    for said in cautions {
+        let named = said.values.values().filter_map(|v| v.as_str()).filter(|v| !v.is_empty());
+        let name = named.filter(|v| said.text.starts_with(v)).max_by_key(|v| v.len()).unwrap_or("");
+        let rest = said.text.get(name.len()..).unwrap_or("");
+        match told.iter_mut().find(|(s, _, r)| s.code == said.code && s.when == said.when && *r == rest) {
+            Some((_, names, _)) if names.contains(&name) => {}
+            Some((_, names, _)) => names.push(name),
+            None => told.push((said, vec![name], rest)),
+        }
+    }
+    let line = |(said, names, rest): (&Said, Vec<&str>, &str)| {
+        let when = said.when.as_ref().map_or(String::new(), |w| format!("{w}: "));
+        let names = match names.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, others)) => format!("{} and {last}", others.join(", ")),
+            None => String::new(),
+        };
+        format!("{when}{names}{rest}")
+    };
+    told.into_iter().map(line).collect()
+}
+
+fn deciding_line(d: &crate::answer::Deciding) -> String {
+    let branches: Vec<String> = d.branches.iter().map(|b| format!("{}: {}", few(&b.values), b.verdict)).collect();
+    if branches.is_empty() { d.ask.clone() } else { format!("{} ({})", d.ask, branches.join("; ")) }
+}
+
+/// Changes that are not told as the safe way.
+fn shown<'a>(answer: &'a Answer, fixes: &'a [Fix]) -> Vec<&'a Fix> {
+    fixes.iter().filter(|f| answer.safe_way.as_ref() != Some(*f)).collect()
+}
+
+/// The first few; how many more there are.
+fn fix_lines(fixes: &[&Fix]) -> Vec<String> {
+    let mut lines: Vec<String> = fixes.iter().take(FEW).map(|f| fix_line(f)).collect();
+    if fixes.len() > FEW {
+        lines.push(format!("and {} more", fixes.len() - FEW));
+    }
+    lines
+}
+
+fn fix_line(fix: &Fix) -> String {
+    let verdict = match (fix.verdict, fix.conditions.len()) {
+        ("yes-if", 0) => "yes, if".to_owned(),
+        ("yes-if", 1) => "yes, on one condition".to_owned(),
+        ("yes-if", n) => format!("yes, on {n} conditions"),
+        (verdict, _) => verdict.to_owned(),
+    };
+    format!("{}: {verdict}", fix.changes.join(", "))
 }
 
 /// The first six of a list; how many more there are.
@@ -148,49 +298,15 @@ fn few(values: &[String]) -> String {
     }
 }
 
-fn setting(value: &serde_json::Value) -> String {
-    let number = |k: &str| value.get(k).map(ToString::to_string);
-    let unit = match value.get("unit").and_then(|u| u.as_str()).unwrap_or("") {
-        "Cel" => "°C",
-        other => other,
-    };
-    let mut line = match (number("min"), number("max")) {
-        (Some(a), Some(b)) if a == b => format!("{a} {unit}"),
-        (Some(a), Some(b)) => format!("{a} to {b} {unit}"),
-        (Some(a), None) => format!("at least {a} {unit}"),
-        (None, Some(b)) => format!("at most {b} {unit}"),
-        (None, None) => "no one value suits every case: it hangs on the open facts".to_owned(),
-    };
-    if let Some(s) = number("suggested") {
-        let why = value.get("why").and_then(|w| w.as_str()).unwrap_or("");
-        let _ = write!(line, ", aim for {s} {unit} ({why})");
-    }
-    if let Some(place) = value.get("place").and_then(|p| p.as_str()) {
-        let _ = write!(line, ", measured on the {place}");
-    }
-    line
-}
-
-fn section(out: &mut String, title: &str, lines: impl Iterator<Item = (String, String)>) {
-    let mut first = true;
-    for (_, line) in lines {
-        if first {
-            let _ = writeln!(out, "{title}:");
-            first = false;
-        }
-        wrapped(out, "  - ", &line);
-    }
-}
-
-/// Writes a text in lines of at most [`WIDTH`], the later ones indented like the first.
-fn wrapped(out: &mut String, lead: &str, text: &str) {
-    let indent = " ".repeat(lead.chars().count());
+/// Writes a text in lines of at most this width, the later ones indented like the first.
+fn wrapped(out: &mut String, lead: &str, text: &str, width: usize) {
+    let indent = " ".repeat(lead.trim_start_matches('\n').chars().count());
     let mut line = lead.to_owned();
-    let mut used = lead.chars().count();
+    let mut used = indent.len();
     let mut fresh = true;
-    for word in text.split_whitespace() {
+    for word in words(text) {
         let length = word.chars().count();
-        if !fresh && used + 1 + length > WIDTH {
+        if !fresh && used + 1 + length > width {
             let _ = writeln!(out, "{}", line.trim_end());
             line.clone_from(&indent);
             used = indent.len();
@@ -200,39 +316,29 @@ fn wrapped(out: &mut String, lead: &str, text: &str) {
             line.push(' ');
             used += 1;
         }
-        line.push_str(word);
+        line.push_str(&word);
         used += length;
         fresh = false;
     }
     let _ = writeln!(out, "{}", line.trim_end());
 }
 
-/// An answer as Markdown.
-pub fn markdown(answer: &Answer) -> String {
-    let mut out = format!("**{}**\n", headline(answer));
-    let mut list = |title: &str, lines: Vec<String>| {
-        if !lines.is_empty() {
-            let _ = write!(out, "\n{title}:\n\n");
-            for line in lines {
-                let _ = writeln!(out, "- {line}");
+/// Words that stay on one line: a number keeps its unit.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    let mut after_number = false;
+    for word in text.split_whitespace() {
+        let bare = word.trim_matches(|c: char| !c.is_alphanumeric() && !"°%µ/".contains(c));
+        let number = bare.chars().next().is_some_and(|c| c.is_ascii_digit());
+        let unit = !number && bare.chars().count() <= 4 && !["to", "and", "or", "of", "in"].contains(&bare);
+        match words.last_mut() {
+            Some(last) if after_number && unit => {
+                last.push(' ');
+                last.push_str(word);
             }
+            _ => words.push(word.to_owned()),
         }
-    };
-    list("Why", answer.reasons.iter().map(reason_line).collect());
-    let rows = answer.rows.iter().map(|r| format!("{}: {} ({})", r.values.join(" and "), r.text, r.verdict));
-    list("Branches", rows.collect());
-    list("Provided that", answer.conditions.iter().map(|s| said_line(s).1).collect());
-    if let Some(recipe) = &answer.recipe {
-        let settings = recipe.settings.iter().map(|(k, v)| format!("{}: {}", k.replace('_', " "), setting(v)));
-        list("Settings", settings.collect());
+        after_number = number && bare.chars().all(|c| c.is_ascii_digit() || c == '.');
     }
-    list("What decides", answer.depends_on.iter().map(|d| d.ask.clone()).collect());
-    let fix = |f: &crate::answer::Fix| format!("{}: {}", f.changes.join(", "), f.verdict);
-    list("What would make it possible", answer.fixes.iter().map(fix).collect());
-    list("What else would work", answer.alternatives.iter().map(fix).collect());
-    list("Take care", answer.cautions.iter().map(|s| said_line(s).1).collect());
-    list("Advice", answer.advice.iter().map(|s| said_line(s).1).collect());
-    list("Taken for granted", answer.assumed.iter().map(|a| a.text.clone()).collect());
-    let _ = write!(out, "\nEvidence: {}.\n", answer.evidence);
-    out
+    words
 }

@@ -1,0 +1,301 @@
+//! How answers read: safety first, numbers that a person would write, nothing twice.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use rstest::rstest;
+use serde_json::{Value, json};
+use std::sync::OnceLock;
+use washfast::Knowledge;
+use washfast::answer::{Answer, Said};
+use washfast::render;
+
+fn knowledge() -> &'static Knowledge {
+    static KNOWLEDGE: OnceLock<Knowledge> = OnceLock::new();
+    KNOWLEDGE.get_or_init(|| Knowledge::built_in().expect("the built-in knowledge"))
+}
+
+fn ask(question: &str) -> Answer {
+    let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    reply.answer().expect("an answer").clone()
+}
+
+/// The text on one line, so that line breaks do not matter.
+fn text(question: &str) -> String {
+    render::text(&ask(question)).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn reply(job: &Value) -> Value {
+    serde_json::to_value(knowledge().decide_line(1, &job.to_string())).expect("JSON")
+}
+
+/// The names and hazards of materials that can hurt people, from the knowledge itself.
+fn hazards(kind: &str) -> Vec<(String, String)> {
+    let model = knowledge().model();
+    let kind = model.kind(kind).expect("a kind");
+    let property = model.property(kind, "hazard").expect("a hazard property");
+    let members = model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_some());
+    let hazard = |e: &washfast::model::Entity| match e.facts.get(&property).map(|f| &f.value) {
+        Some(washfast::model::Value::Text(t)) => t.clone(),
+        _ => panic!("{} has no hazard", e.id),
+    };
+    members.map(|e| (e.name.clone(), hazard(e))).collect()
+}
+
+/// Every material that an answer names as a change has its hazard among the cautions of that change, and in print.
+fn check_changes(question: &str, answer: &Answer) {
+    let (terminal, markdown) = (render::text(answer), render::markdown(answer));
+    let one_line = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ").replace('\\', "");
+    let (terminal, markdown) = (one_line(&terminal), one_line(&markdown));
+    for fix in answer.fixes.iter().chain(&answer.alternatives).chain(&answer.safe_way) {
+        for (name, hazard) in hazards("additive").into_iter().chain(hazards("ink")) {
+            let changes = fix.changes.join(", ");
+            if !changes.ends_with(&format!(" {name}")) || changes.starts_with("leave out") {
+                continue;
+            }
+            let told = |s: &Said| s.text.contains(&name) && s.text.contains(&hazard);
+            assert!(fix.cautions.iter().any(told), "{question}: {changes}: {:?}", fix.cautions);
+            if terminal.contains(&changes) {
+                assert!(terminal.contains(&hazard), "{question}: {changes}: {terminal}");
+            }
+            if markdown.contains(&changes) {
+                assert!(markdown.contains(&hazard), "{question}: {changes}: {markdown}");
+            }
+        }
+    }
+}
+
+#[rstest]
+#[case("black plastisol on white nylon smooth shell")]
+#[case("plastisol on white cotton at 130 °C")]
+#[case("plastisol on white cotton at 280 °F")]
+#[case("water-based on black cotton tee")]
+#[case("white plastisol on black leggings 88% nylon 12% elastane")]
+#[case("white plastisol over red plastisol on navy 50/50 cotton polyester hoodie")]
+#[case("plastisol on polypropylene fleece")]
+#[case("plastisol with low-cure additive 1% on white cotton tee")]
+#[case("plastisol on polyester")]
+#[case("black water-based on black nylon smooth shell")]
+#[case("discharge with nylon bonding catalyst on black cotton")]
+fn every_suggested_material_brings_its_hazard(#[case] question: &str) {
+    check_changes(question, &ask(question));
+}
+
+#[test]
+fn a_suggested_catalyst_and_a_suggested_solvent_ink_bring_their_hazards() {
+    let job = |ink: &str| {
+        json!({"ink": ink, "ink_colour": "black",
+            "fabric": {"composition": "100% nylon", "construction": "smooth shell", "colour": "white", "finishes": []}})
+    };
+    let read = |ink: &str| {
+        let job = knowledge().read_job(&job(ink)).unwrap_or_else(|e| panic!("{e:?}"));
+        knowledge().decide_job(&job)
+    };
+    let answer = read("plastisol");
+    assert_eq!(answer.verdict, "no");
+    let catalyst = answer.fixes.iter().find(|f| f.changes[0].contains("nylon bonding catalyst")).expect("a catalyst");
+    assert!(catalyst.cautions.iter().any(|c| c.code == "catalyst-hazard"), "{catalyst:?}");
+    let solvent = answer.alternatives.iter().find(|f| f.changes[0].contains("solvent")).expect("a solvent ink");
+    assert!(solvent.cautions.iter().any(|c| c.code == "solvent-vapour-hazard"), "{solvent:?}");
+    for shown in [render::text(&answer), render::markdown(&answer)] {
+        assert!(shown.contains("sensitiser") && shown.contains("flammable vapour"), "{shown}");
+    }
+    check_changes("smooth nylon", &answer);
+}
+
+#[test]
+fn an_activator_that_is_asked_for_brings_its_hazard() {
+    let answer = ask("discharge on black cotton tee");
+    assert!(answer.conditions.iter().any(|c| c.code == "discharge-needs-activator"));
+    let of_activator = |c: &Said| c.about.as_deref() == Some("health") && c.text.starts_with("discharge activator:");
+    assert!(answer.cautions.iter().any(of_activator), "{:?}", answer.cautions);
+}
+
+#[test]
+fn each_material_has_a_hazard_that_is_told_of_it_alone() {
+    // What a text tells to take is warned of by itself, whatever it goes into.
+    let program = knowledge().program();
+    for kind in ["additive", "ink"] {
+        for (name, hazard) in hazards(kind) {
+            let notes = washfast::answer::hazards_of(program, &name);
+            let told = |s: &Said| s.text.contains(&name) && s.text.contains(&hazard);
+            assert!(notes.iter().any(told), "{name}: {notes:?}");
+        }
+    }
+}
+
+#[test]
+fn a_text_that_names_an_additive_takes_it() {
+    // `takes:` is what brings the hazard: a text that tells to stir something in must have it.
+    let model = knowledge().model();
+    for rule in &model.rules {
+        let words = match &rule.effect {
+            washfast::model::Effect::Require(t) | washfast::model::Effect::Refuse(t) => format!("{t:?}"),
+            _ => continue,
+        };
+        if words.contains("stir in") {
+            assert!(!rule.takes.is_empty(), "{} tells to stir something in", rule.id);
+        }
+    }
+}
+
+#[rstest]
+#[case("verdict")]
+#[case("short")]
+#[case("full")]
+fn health_is_told_at_every_level_of_detail(#[case] detail: &str) {
+    let health = |answer: &Value, code: &str| {
+        let cautions = answer["cautions"].as_array().expect("a list");
+        cautions.iter().any(|c| c["code"] == code && c["about"] == "health")
+    };
+    let answer = reply(&json!({"detail": detail, "ink": "plastisol", "ink_colour": "black",
+        "additives": [{"additive": "nylon bonding catalyst", "dose": "6 %"}],
+        "fabric": {"composition": "nylon", "construction": "jersey", "colour": "white"}}));
+    assert!(health(&answer, "catalyst-hazard"), "{answer}");
+    // Of several prints, the hazards of each.
+    let answer = reply(&json!({"detail": detail, "fabric": {"composition": "cotton", "colour": "black"},
+        "prints": [{"layers": [{"ink": "discharge"}]}, {"layers": [{"ink": "water-based", "colour": "white"}]}]}));
+    let all = |code: &str| {
+        let prints = answer["prints"].as_array().cloned().unwrap_or_default();
+        health(&answer, code) || prints.iter().any(|p| health(p, code))
+    };
+    assert!(all("discharge-fumes") && all("preservative-may-sensitise"), "{answer}");
+}
+
+#[test]
+fn a_no_tells_hazards_and_no_cleaning_up() {
+    let answer = ask("plastisol with 6% nylon bonding catalyst on black polyester");
+    assert_eq!(answer.verdict, "no");
+    let codes: Vec<&str> = answer.cautions.iter().map(|c| c.code.as_str()).collect();
+    assert!(codes.contains(&"catalyst-hazard"), "{codes:?}");
+    assert!(!codes.contains(&"cleaner-hazard") && !codes.contains(&"cool-before-stacking"), "{codes:?}");
+    assert!(ask("black plastisol on white cotton").cautions.iter().any(|c| c.code == "cleaner-hazard"));
+}
+
+#[test]
+fn a_given_temperature_that_fails_is_answered_with_one_that_works() {
+    let answer = ask("can plastisol go on white cotton at 120 °C");
+    assert_eq!(answer.verdict, "no");
+    assert_eq!(answer.fixes[0].changes, ["cure at 150 to 170 °C"]);
+    assert_eq!(answer.fixes[0].verdict, "yes");
+    // Two settings that fail only together.
+    let text = text("can plastisol go on white cotton at 120 °C for 10 s");
+    assert!(text.contains("cure at 150 to 170 °C and give it at least"), "{text}");
+}
+
+#[test]
+fn machines_that_do_not_suffice_are_answered_with_machines_that_do() {
+    let answer = ask("can plastisol go on white cotton using hair dryer");
+    assert_eq!(answer.verdict, "no");
+    assert_eq!(answer.fixes[0].verdict, "yes");
+    assert!(answer.fixes[0].changes[0].contains("conveyor dryer"), "{:?}", answer.fixes);
+    assert!(answer.fixes.iter().any(|f| f.verdict == "yes-if" && f.changes[0].contains("heat press")));
+    // What is offered has been decided, and nothing is offered in vain.
+    assert!(ask("can plastisol go on polypropylene at 150 °C using hair dryer").fixes.is_empty());
+}
+
+#[test]
+fn alternatives_run_from_the_plain_yes_to_the_many_conditions() {
+    for question in
+        ["plastisol on white cotton at 280 °F", "solvent ink on cotton tee", "water-based on white polyester"]
+    {
+        let answer = ask(question);
+        let ranks: Vec<(bool, usize, &String)> =
+            answer.alternatives.iter().map(|f| (f.verdict == "yes-if", f.conditions.len(), &f.changes[0])).collect();
+        assert!(!ranks.is_empty() && ranks.is_sorted(), "{question}: {ranks:?}");
+    }
+}
+
+#[test]
+fn conditions_come_in_the_order_of_work() {
+    let answer = ask("discharge on royal 80% cotton 20% polyester using conveyor dryer for babies");
+    let at = |code: &str| answer.conditions.iter().position(|c| c.code == code).unwrap_or_else(|| panic!("{code}"));
+    assert!(at("discharge-lot-trial") < at("discharge-needs-activator"));
+    assert!(at("discharge-needs-activator") < at("wash-before-baby-wears"));
+}
+
+#[rstest]
+#[case("plastisol on white cotton at 280 °F", "280 °F (138 °C) was given")]
+#[case("plastisol on white cotton at 280 °F", "cure at 302 to 338 °F (150 to 170 °C)")]
+#[case("black water-based on white cotton for 120 s", "for 2 min")]
+#[case("plastisol on white cotton at -40 °C", "but -40 °C was given")]
+#[case("black solvent ink on white nylon smooth shell with water-repellent using air-dry rack", "it dries in air")]
+#[case("yellow plastisol on #1030c0 cotton tee", "#1030c0 (purple or royal) tee")]
+#[case("white plastisol on #1030c0 polyester tee", "#1030c0 (purple or royal) tee")]
+#[case("white plastisol over red plastisol on navy cotton", "red standard plastisol under white standard plastisol on")]
+#[case("plastisol with nylon bonding catalyst on black polyester", "standard plastisol with nylon bonding catalyst on")]
+fn numbers_and_layers_read_as_a_person_would_say_them(#[case] question: &str, #[case] words: &str) {
+    let text = text(question);
+    assert!(text.contains(words), "{text}");
+}
+
+const ODD: [&str; 12] = [
+    "plastisol on cotton and polyester",
+    "plastisol on polyester",
+    "water-based on cotton polyester hoodie",
+    "plastisol on white cotton at -40 °C",
+    "plastisol on white cotton at 280 °F",
+    "plastisol on cotton elastane leggings",
+    "can white plastisol go over red plastisol on navy 50/50 cotton polyester hoodie",
+    "white plastisol over red plastisol over low-bleed plastisol on navy cotton hoodie",
+    "water-based on white cotton using household oven",
+    "water-based on workwear cotton for industrial laundry",
+    "black plastisol on white nylon",
+    "puff on cotton",
+];
+
+#[test]
+fn no_number_that_nobody_would_write() {
+    for question in ODD {
+        let Ok(reply) = knowledge().ask(question) else { continue };
+        let Some(answer) = reply.answer() else { continue };
+        for shown in [render::text(answer), render::markdown(answer)] {
+            for bad in
+                ["0.001", "99.99", "000000", "137.7", "any value", "more than any", "is not so that", "no of this"]
+            {
+                assert!(!shown.contains(bad), "{question}: {bad}: {shown}");
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_is_told_twice() {
+    for question in ODD {
+        let Ok(reply) = knowledge().ask(question) else { continue };
+        let Some(answer) = reply.answer() else { continue };
+        let shown = render::markdown(answer);
+        let mut lines: Vec<&str> = shown.lines().filter(|l| !l.is_empty()).collect();
+        let many = lines.len();
+        lines.sort_unstable();
+        lines.dedup();
+        assert_eq!(lines.len(), many, "{question}: {shown}");
+    }
+}
+
+#[rstest]
+#[case(60)]
+#[case(80)]
+#[case(96)]
+#[case(120)]
+fn lines_keep_to_the_width(#[case] width: usize) {
+    for question in ODD {
+        let Ok(reply) = knowledge().ask(question) else { continue };
+        let Some(answer) = reply.answer() else { continue };
+        for line in render::text_at(answer, width).lines() {
+            assert!(line.chars().count() <= width, "{question}: {line}");
+        }
+    }
+}
+
+#[test]
+fn a_white_cloth_is_not_told_as_dyed() {
+    assert!(!text("black plastisol on white cotton tee").contains("reactive dye"));
+}
+
+#[test]
+fn a_long_question_is_cut() {
+    let long = ask(
+        "black plastisol with 5% low-cure additive, 2% stretch additive, 1% retarder on white fleece hoodie 30% cotton 30% polyester 30% viscose 5% nylon 5% elastane with water-repellent, brushed, wicking at 160 °C for 60 s using flash, conveyor dryer, heat press, gas dryer, film probe, jet dryer, exposure unit, heat gun",
+    );
+    assert!(long.subject.chars().count() <= 210 && long.subject.ends_with('…'), "{}", long.subject);
+}
