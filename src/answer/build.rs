@@ -279,7 +279,11 @@ impl Teller<'_> {
                     Some(AttributeType::Setting(d)) => self.quantity(bound(e, *setting, *layer, *by, end), d),
                     _ => String::new(),
                 };
-                let (low_at, least, most) = (*low_at, write(low, End::Low), write(high, End::High));
+                // An end that is itself open is told by its own words.
+                let bare = |words: String, own: &str| words.strip_prefix(own).map(str::to_owned).unwrap_or(words);
+                let least = bare(write(low, End::Low), "at least ");
+                let most = bare(write(high, End::High), "at most ");
+                let low_at = *low_at;
                 let because: Vec<Reason> = low
                     .iter()
                     .chain(high)
