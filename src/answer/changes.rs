@@ -175,7 +175,10 @@ fn materials(program: &Program, stated: &Stated) -> Vec<(String, bool, Stated)> 
                 }
             }
             AttributeType::Choice(kind) if attribute.per_layer => {
-                for member in model.everyone(kind).iter() {
+                // What shops have at hand comes first.
+                let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
+                let rest = model.everyone(kind).iter().filter(|m| !usual.contains(m));
+                for member in usual.iter().copied().chain(rest) {
                     let Some(entity) = model.member(kind, member) else { continue };
                     let own = Domain::Choice(Mask::one(member));
                     // A layer of it underneath.
