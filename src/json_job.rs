@@ -458,7 +458,7 @@ impl<'a> JsonReader<'a> {
                 let mut clean = true;
                 for (name, share) in shares {
                     let at = format!("{pointer}/{}", escape(name));
-                    let read = resolver.member(kind, name).and_then(|m| Ok((m, self.share(resolver, share)?)));
+                    let read = resolver.member(kind, name).and_then(|m| Ok((m, self.share(resolver, id, share)?)));
                     match read {
                         Ok((m, s)) => parts.push((m, Some(s))),
                         Err(m) => {
@@ -470,7 +470,7 @@ impl<'a> JsonReader<'a> {
                 if !clean {
                     return;
                 }
-                resolver.blend(id, &parts).map(|d| (d, value.to_string()))
+                resolver.blend(id, &parts, &[]).map(|d| (d, value.to_string()))
             }
             _ => Err(Mistake::new("json::wrong-type", "a composition is a text or an object of shares")
                 .help("write it like \"60% cotton, 40% polyester\" or {\"cotton\": 60, \"polyester\": 40}")),
@@ -481,13 +481,14 @@ impl<'a> JsonReader<'a> {
         }
     }
 
-    fn share(&self, resolver: &Resolver<'a>, value: &Value) -> Result<Share, Mistake> {
+    fn share(&self, resolver: &Resolver<'a>, id: AttributeId, value: &Value) -> Result<Share, Mistake> {
         match value {
-            Value::Number(n) => resolver.share(&n.to_string()).map(|s| (s, s)),
-            Value::String(s) => resolver.share(s).map(|s| (s, s)),
+            Value::Number(n) => resolver.share(id, &n.to_string()).map(|s| (s, s)),
+            Value::String(s) => resolver.share(id, s).map(|s| (s, s)),
             Value::Object(o) => {
-                let end =
-                    |key: &str| o.get(key).and_then(Value::as_f64).map(|n| resolver.share(&n.to_string())).transpose();
+                let end = |key: &str| {
+                    o.get(key).and_then(Value::as_f64).map(|n| resolver.share(id, &n.to_string())).transpose()
+                };
                 match (end("min")?, end("max")?) {
                     (Some(a), Some(b)) if a <= b => Ok((a, b)),
                     _ => Err(Mistake::new("json::wrong-type", "a range of shares has min and max, the least first")),
@@ -542,7 +543,7 @@ impl<'a> JsonReader<'a> {
                 self.fail(&at, Mistake::new("json::missing-key", format!("no {kind_name} is named")));
                 continue;
             };
-            let amount = match dose.map(|d| self.dose(resolver, d, of)).transpose() {
+            let amount = match dose.map(|d| self.dose(resolver, id, d, of)).transpose() {
                 Ok(a) => a,
                 Err(m) => {
                     self.fail(&format!("{at}/dose"), m);
@@ -557,7 +558,13 @@ impl<'a> JsonReader<'a> {
     }
 
     /// A dose in per cent of the ink. A dose of the finished mix is turned into one of the ink.
-    fn dose(&self, resolver: &Resolver<'a>, value: &Value, of: Option<&str>) -> Result<Share, Mistake> {
+    fn dose(
+        &self,
+        resolver: &Resolver<'a>,
+        id: AttributeId,
+        value: &Value,
+        of: Option<&str>,
+    ) -> Result<Share, Mistake> {
         let (low, high) = match value {
             Value::String(text) if !text.contains(|c: char| !(c.is_ascii_digit() || c == '.')) => {
                 return Err(Mistake::new("job::bad-quantity", format!("`{text}` has no unit"))
@@ -567,7 +574,7 @@ impl<'a> JsonReader<'a> {
                 return Err(Mistake::new("job::bad-quantity", format!("`{n}` has no unit"))
                     .help("write the dose like \"5 %\" or \"50 g/kg\""));
             }
-            other => self.share(resolver, other)?,
+            other => self.share(resolver, id, other)?,
         };
         match of {
             None | Some("ink") => Ok((low, high)),

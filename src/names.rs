@@ -8,6 +8,7 @@ use rustc_hash::FxHashMap;
 #[derive(Debug, Clone)]
 pub struct Names {
     by_kind: Vec<FxHashMap<String, usize>>,
+    loose: Vec<FxHashMap<String, Vec<usize>>>,
     longest: usize,
 }
 
@@ -15,6 +16,7 @@ impl Names {
     /// Gathers the names of a model.
     pub fn of(model: &Model) -> Self {
         let mut by_kind = vec![FxHashMap::default(); model.kinds.len()];
+        let mut loose = vec![FxHashMap::<String, Vec<usize>>::default(); model.kinds.len()];
         let mut longest = 1;
         for entity in &model.entities {
             let (Some(ordinal), Some(own)) = (entity.ordinal, by_kind.get_mut(entity.kind.index())) else { continue };
@@ -23,8 +25,13 @@ impl Names {
                 longest = longest.max(name.split(' ').count());
                 own.entry(name).or_insert(ordinal);
             }
+            for name in &entity.loose {
+                if let Some(own) = loose.get_mut(entity.kind.index()) {
+                    own.entry(folded(name)).or_default().push(ordinal);
+                }
+            }
         }
-        Self { by_kind, longest }
+        Self { by_kind, loose, longest }
     }
 
     /// The member of a kind that a text names as a whole.
@@ -41,6 +48,14 @@ impl Names {
             let text = words.get(..count)?.join(" ");
             kinds.iter().find_map(|kind| self.find(*kind, &text).map(|member| (*kind, member, count)))
         })
+    }
+
+    /// The members of a kind that a text may mean where nothing else can be meant.
+    pub fn loosely(&self, kind: KindId, text: &str) -> &[usize] {
+        let Some(own) = self.loose.get(kind.index()) else { return &[] };
+        let name = folded(text);
+        let found = own.get(&name).or_else(|| own.get(name.strip_suffix('s')?));
+        found.map_or(&[], Vec::as_slice)
     }
 
     /// The known names nearest to a text, best first.

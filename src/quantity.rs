@@ -56,6 +56,8 @@ pub struct Dimension {
     pub nominal: Vec<Vec<(usize, i64)>>,
     /// From this reading of the first unit on, a larger unit is used where the reading is whole in it.
     pub larger_from: Option<i64>,
+    /// Words after a number that leave open which unit is meant.
+    pub unclear: Vec<String>,
     /// The least value that makes sense, with the reason.
     pub least: Option<(i64, String)>,
 }
@@ -137,6 +139,18 @@ impl Dimension {
         let exact =
             self.units.iter().position(|u| u.symbol == text || u.ucum == text || u.also.iter().any(|a| a == text));
         exact.or_else(|| self.units.iter().position(|u| u.is_written(text)))
+    }
+
+    /// The unit that a word meant which by itself leaves it open: the only one in which the trade has this size.
+    pub fn nominal_unit(&self, number: Decimal) -> Option<usize> {
+        let is_size = |unit: usize| {
+            let Some(own) = self.units.get(unit) else { return false };
+            let exact = number.steps(own);
+            self.nominal.iter().flatten().any(|&(u, n)| u == unit && Some(n * own.steps) == exact)
+        };
+        let mut fitting = (0..self.units.len()).filter(|u| is_size(*u));
+        let first = fitting.next()?;
+        fitting.next().is_none().then_some(first)
     }
 
     /// Steps of a reading, taking the trade's nominal sizes for the same size.
@@ -255,6 +269,7 @@ mod tests {
             units: vec![unit("°C", 9000, 0), unit("°F", 5000, 32)],
             nominal: vec![],
             larger_from: None,
+            unclear: vec![],
             least: None,
         }
     }

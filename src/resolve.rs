@@ -5,10 +5,11 @@
 
 use crate::colour::Lab;
 use crate::job::{Amounts, Domain, whole};
-use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
+use crate::model::{AssumedValue, Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
 use crate::names::Names;
-use crate::quantity::Decimal;
+use crate::quantity::{Decimal, DimensionId};
 use crate::statement::{Stated, Statement};
+use crate::words::folded;
 
 /// How much further than the nearest named colour, in CIELAB units, a name may lie and still be meant: about as much
 /// as shades of one name differ. From memory.
@@ -55,12 +56,34 @@ pub struct Resolver<'a> {
     pub names: &'a Names,
     /// What was said so far.
     pub stated: Stated,
+    /// Members of sets and amounts that were said to be present, and those said to be absent.
+    spoken: Vec<(AttributeId, usize, Spoken)>,
+}
+
+/// What was said of the members of a set.
+#[derive(Debug, Clone, Copy, Default)]
+struct Spoken {
+    present: Mask,
+    absent: Mask,
+    /// There is none at all.
+    none: bool,
+}
+
+/// Something said of a set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Membership {
+    /// This member is in it.
+    Present(usize),
+    /// This member is not in it.
+    Absent(usize),
+    /// Nothing is in it.
+    None,
 }
 
 impl<'a> Resolver<'a> {
     /// Nothing said yet of a print of so many layers.
     pub fn new(model: &'a Model, names: &'a Names, layers: usize) -> Self {
-        Self { model, names, stated: Stated { layers, statements: Vec::new() } }
+        Self { model, names, stated: Stated { layers, statements: Vec::new() }, spoken: Vec::new() }
     }
 
     /// The attribute of an id.
@@ -94,22 +117,101 @@ impl<'a> Resolver<'a> {
         Ok(())
     }
 
-    /// Adds a member to a set attribute, or starts it: what is listed is all there is.
-    pub fn add_to_set(&mut self, attribute: AttributeId, layer: usize, member: usize, words: &str) {
-        let found = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer);
-        match found {
-            Some(Statement { domain: Domain::Set { must, may }, words: w, .. }) => {
-                must.insert(member);
-                may.insert(member);
-                w.push_str(", ");
-                w.push_str(words);
+    /// Says that something is or is not in a set. What is named is all there is; what is excluded leaves the rest
+    /// open.
+    ///
+    /// # Errors
+    /// The opposite was said before.
+    pub fn say_of_set(&mut self, id: AttributeId, layer: usize, said: Membership, words: &str) -> Result<(), Mistake> {
+        let Some(AttributeType::Set(kind)) = self.attribute(id).map(|a| a.ty) else { return Ok(()) };
+        let spoken = self.note(id, layer, said, words)?;
+        let everyone = self.model.everyone(kind);
+        let domain = if spoken.none {
+            Domain::Set { must: Mask::EMPTY, may: Mask::EMPTY }
+        } else if spoken.present.is_empty() {
+            let may = everyone.without(spoken.absent);
+            let must = match self.attribute(id).and_then(|a| a.assume.first()).map(|a| &a.value) {
+                // Where all are assumed, the others stay assumed.
+                Some(AssumedValue::Set(all)) => all.and(may),
+                _ => Mask::EMPTY,
+            };
+            Domain::Set { must, may }
+        } else {
+            match self.listed(id, spoken.present) {
+                Domain::Set { must, may } => Domain::Set { must, may: may.without(spoken.absent) },
+                other => other,
             }
-            _ => {
-                let mask = Mask::one(member);
-                let domain = Domain::Set { must: mask, may: mask };
-                self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() });
+        };
+        self.record(id, layer, domain, words);
+        Ok(())
+    }
+
+    /// Keeps what was said of a member; an error where the opposite was said.
+    fn note(&mut self, id: AttributeId, layer: usize, said: Membership, words: &str) -> Result<Spoken, Mistake> {
+        let at = match self.spoken.iter().position(|s| s.0 == id && s.1 == layer) {
+            Some(at) => at,
+            None => {
+                self.spoken.push((id, layer, Spoken::default()));
+                self.spoken.len() - 1
             }
+        };
+        let mut spoken = self.spoken.get(at).map(|s| s.2).unwrap_or_default();
+        match said {
+            Membership::Present(m) => spoken.present.insert(m),
+            Membership::Absent(m) => spoken.absent.insert(m),
+            Membership::None => spoken.none = true,
         }
+        if spoken.present.meets(spoken.absent) || (spoken.none && !spoken.present.is_empty()) {
+            let earlier = self.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer);
+            let earlier = earlier.map_or("", |s| s.words.as_str());
+            let name = self.attribute(id).map_or("", |a| a.label.as_str());
+            return Err(Mistake::new(
+                "job::said-twice",
+                format!("`{earlier}` and `{words}` are both given for {name}"),
+            )
+            .help("say one of them"));
+        }
+        if let Some(own) = self.spoken.get_mut(at) {
+            own.2 = spoken;
+        }
+        Ok(spoken)
+    }
+
+    /// Puts a statement in the place of an earlier one about the same, keeping the words of both.
+    fn record(&mut self, attribute: AttributeId, layer: usize, domain: Domain, words: &str) {
+        match self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer) {
+            Some(own) => {
+                own.domain = domain;
+                own.words.push_str(", ");
+                own.words.push_str(words);
+            }
+            None => self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() }),
+        }
+    }
+
+    /// Says that a material is not used, or that none is. What nobody mentions is not used either, so the rest stays
+    /// as it was.
+    ///
+    /// # Errors
+    /// It was said to be used.
+    pub fn exclude_amount(
+        &mut self,
+        id: AttributeId,
+        layer: usize,
+        said: Membership,
+        words: &str,
+    ) -> Result<(), Mistake> {
+        let Some(ty) = self.attribute(id).map(|a| a.ty) else { return Ok(()) };
+        self.note(id, layer, said, words)?;
+        let found = self.stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
+        match found {
+            Some(own) => {
+                own.words.push_str(", ");
+                own.words.push_str(words);
+            }
+            None => self.record(id, layer, Domain::nothing(ty, self.model), words),
+        }
+        Ok(())
     }
 
     /// A set attribute of which some members were named: exactly these, but for groups that naming does not close.
@@ -148,6 +250,7 @@ impl<'a> Resolver<'a> {
         words: &str,
     ) -> Result<(), Mistake> {
         let Some(AttributeType::Amounts(kind)) = self.attribute(id).map(|a| a.ty) else { return Ok(()) };
+        self.note(id, layer, Membership::Present(member), words)?;
         let range = amount.unwrap_or_else(|| self.usual_amount(id, kind, member));
         let count = self.model.everyone(kind).count();
         let found = self.stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
@@ -185,11 +288,16 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    /// A blend from members with shares.
+    /// A blend from members with shares, and shares of members that are not named.
     ///
     /// # Errors
     /// Shares that do not add up, are out of range or are given for some only.
-    pub fn blend(&self, id: AttributeId, parts: &[(usize, Option<Share>)]) -> Result<Domain, Mistake> {
+    pub fn blend(
+        &self,
+        id: AttributeId,
+        parts: &[(usize, Option<Share>)],
+        others: &[Option<Share>],
+    ) -> Result<Domain, Mistake> {
         let Some(AttributeType::Blend(kind)) = self.attribute(id).map(|a| a.ty) else {
             return Err(Mistake::new("job::wrong-type", "this is no blend"));
         };
@@ -205,7 +313,7 @@ impl<'a> Resolver<'a> {
                 let name = self.model.member(kind, *member).map_or("", |e| e.name.as_str());
                 return Err(Mistake::new("job::said-twice", format!("{name} is named twice")).help("add its shares up"));
             }
-            *r = match (share, parts.len()) {
+            *r = match (share, parts.len() + others.len()) {
                 (Some(s), _) => *s,
                 (None, 1) => (whole, whole),
                 // Present, share unknown.
@@ -216,10 +324,19 @@ impl<'a> Resolver<'a> {
                     .help("shares lie above 0 % and up to 100 %"));
             }
         }
-        let low: i64 = ranges.iter().map(|r| r.0).sum();
-        let high: i64 = ranges.iter().map(|r| r.1).sum();
-        let all_stated = parts.iter().all(|p| p.1.is_some());
-        let slack = if all_stated && parts.len() >= 3 && low == high { whole / 100 } else { 0 };
+        let unnamed = match others {
+            [] => (0, 0),
+            [Some(share)] if share.0 > 0 && share.1 <= whole => *share,
+            [None] => (1, whole),
+            _ => {
+                return Err(Mistake::new("job::share-out-of-range", "the share of the other fibres is not clear")
+                    .help("give it once, above 0 % and up to 100 %"));
+            }
+        };
+        let low: i64 = ranges.iter().map(|r| r.0).sum::<i64>() + unnamed.0;
+        let high: i64 = ranges.iter().map(|r| r.1).sum::<i64>() + unnamed.1;
+        let all_stated = parts.iter().map(|p| p.1).chain(others.iter().copied()).all(|s| s.is_some());
+        let slack = if all_stated && parts.len() + others.len() >= 3 && low == high { whole / 100 } else { 0 };
         if low - slack > whole || high + slack < whole {
             return Err(Mistake::new(
                 "job::shares-do-not-add-up",
@@ -233,7 +350,17 @@ impl<'a> Resolver<'a> {
                 *r = (r.0 - slack, (r.1 + slack).min(whole));
             }
         }
-        Ok(Domain::Amounts(Amounts { ranges, total: Some(whole), sums: Vec::new() }))
+        let mut sums = Vec::new();
+        if !others.is_empty() {
+            let mut rest = Mask::EMPTY;
+            for (member, r) in ranges.iter_mut().enumerate().filter(|(_, r)| r.1 == 0) {
+                rest.insert(member);
+                *r = (0, unnamed.1);
+            }
+            let slack = if low == whole { 0 } else { slack };
+            sums.push((rest, (unnamed.0 - slack).max(0), (unnamed.1 + slack).min(whole)));
+        }
+        Ok(Domain::Amounts(Amounts { ranges, total: Some(whole), sums }))
     }
 
     /// The member of a kind that a text names.
@@ -314,29 +441,79 @@ impl<'a> Resolver<'a> {
         self.say(choice, layer, Domain::Choice(named), text)
     }
 
-    /// A quantity in the dimension of an attribute.
+    /// Whether a member belongs into what was said elsewhere of the layer: an additive into its ink.
+    pub fn fits(&self, attribute: &Attribute, kind: KindId, member: usize, layer: usize) -> bool {
+        let Some((property, into)) = attribute.fits else { return true };
+        let said = self.stated.statements.iter().find(|s| s.attribute == into && s.layer == layer).map(|s| &s.domain);
+        match said {
+            Some(Domain::Choice(mask)) => self.set_of(kind, member, property).meets(*mask),
+            _ => true,
+        }
+    }
+
+    /// A quantity in the dimension of an attribute, within what makes sense for it.
     ///
     /// # Errors
     /// No number, no unit, another unit, or out of range.
     pub fn quantity(&self, id: AttributeId, text: &str) -> Result<i64, Mistake> {
-        let dimension = match self.attribute(id).map(|a| a.ty) {
-            Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) => d,
+        let Some(attribute) = self.attribute(id) else {
+            return Err(Mistake::new("job::wrong-type", "no such attribute"));
+        };
+        let dimension = match attribute.ty {
+            AttributeType::Quantity(d) | AttributeType::Setting(d) => d,
             _ => return Err(Mistake::new("job::wrong-type", "no quantity belongs here")),
         };
-        crate::model::read_quantity(text, dimension, self.model)
-            .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))
+        // `240 pieces`: the word only says what is counted.
+        let (number, word) = split_number(text);
+        let counted = attribute.speech.counted.contains(&folded(word));
+        self.sensible(attribute, dimension, if counted { number } else { text })
     }
 
-    /// A share or dose in per cent.
+    /// A share or dose in per cent. A bare number is one.
     ///
     /// # Errors
     /// As [`Resolver::quantity`].
-    pub fn share(&self, text: &str) -> Result<i64, Mistake> {
-        let Some(percent) = self.model.dimension("percent") else {
+    pub fn share(&self, id: AttributeId, text: &str) -> Result<i64, Mistake> {
+        let (Some(percent), Some(attribute)) = (self.model.dimension("percent"), self.attribute(id)) else {
             return Err(Mistake::new("job::wrong-type", "no unit is declared for shares"));
         };
         let text = if Decimal::parse(text.trim()).is_some() { format!("{} %", text.trim()) } else { text.to_owned() };
-        crate::model::read_quantity(&text, percent, self.model)
-            .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))
+        self.sensible(attribute, percent, &text)
     }
+
+    /// Reads a quantity and holds it against the attribute's limits.
+    fn sensible(&self, attribute: &Attribute, dimension: DimensionId, text: &str) -> Result<i64, Mistake> {
+        let steps = crate::model::read_quantity(text, dimension, self.model)
+            .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))?;
+        let (Some(limits), Some(own)) = (&attribute.limits, self.model.dim(dimension)) else { return Ok(steps) };
+        let within = |s: i64| limits.least.is_none_or(|l| l <= s) && limits.most.is_none_or(|m| s <= m);
+        if within(steps) {
+            return Ok(steps);
+        }
+        let (side, end) = match limits.least {
+            Some(least) if steps < least => ("less than", least),
+            _ => ("more than", limits.most.unwrap_or(steps)),
+        };
+        let message = format!("`{}` is {side} {}", text.trim(), own.write(end));
+        // The number may be right and the unit wrong: 320 °C for 320 °F.
+        let number = Decimal::parse(split_number(text).0);
+        let meant = number.and_then(|n| {
+            (0..own.units.len()).find_map(|u| {
+                let other = own.steps(n, u).filter(|s| within(*s))?;
+                Some(match u {
+                    0 => format!("did you mean {}? ", own.write(other)),
+                    _ => format!("did you mean {} ({})? ", own.write_in(other, u), own.write(other)),
+                })
+            })
+        });
+        Err(Mistake::new("job::out-of-range", message).help(format!("{}{}", meant.unwrap_or_default(), limits.says)))
+    }
+}
+
+/// The number at the start of a text, and what follows it.
+fn split_number(text: &str) -> (&str, &str) {
+    let text = text.trim();
+    let cut = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
+    let (number, rest) = text.split_at(cut);
+    (number, rest.trim())
 }

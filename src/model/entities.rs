@@ -68,6 +68,7 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         }
     }
     names.extend(f.texts("codes", reader).into_iter().map(|t| t.0));
+    let loose = f.texts("loosely", reader).into_iter().map(|t| t.0).collect();
     let is = f.texts("is", reader);
     let inherits = f.get("as").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let class = f.flag("class", reader);
@@ -107,6 +108,7 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         ordinal: (!class).then_some(0),
         name,
         aliases: names,
+        loose,
         members: Mask::EMPTY,
         origin: found?,
         facts: FxHashMap::default(),

@@ -285,6 +285,8 @@ pub struct Entity {
     pub name: String,
     /// Other names: English, other languages, codes.
     pub aliases: Vec<String>,
+    /// Names that several things may share, taken where nothing else can be meant.
+    pub loose: Vec<String>,
     /// Classes and what they belong to, as members: all members below it (itself included if it is one).
     pub members: Mask,
     /// That it exists, is called this and belongs to its classes.
@@ -473,6 +475,40 @@ pub enum AssumedValue {
     Quantity(i64),
 }
 
+/// How people speak of an attribute, besides naming its members. All words are folded.
+#[derive(Debug, Clone, Default)]
+pub struct Speech {
+    /// Words for the attribute itself, which say nothing about it: `cloth`, `ink`.
+    pub called: Vec<String>,
+    /// Words that say something which changes nothing.
+    pub idle: Vec<String>,
+    /// Words for none at all, of a set.
+    pub none: Vec<String>,
+    /// Words after a number of it: `240 pieces`.
+    pub counted: Vec<String>,
+    /// Words for parts of the article, each with a value of its own.
+    pub parts: Vec<String>,
+    /// Words that can mean several things, with what to say instead.
+    pub unclear: Vec<(String, String)>,
+    /// Words for several members, in the order in which their shares are written.
+    pub mixtures: Vec<(String, Vec<usize>)>,
+    /// Words that say which members are absent.
+    pub lacks: Vec<(String, Vec<usize>)>,
+    /// Words for a share of members that are not named.
+    pub others: Vec<String>,
+}
+
+/// The values that make sense.
+#[derive(Debug, Clone)]
+pub struct Limits {
+    /// The least.
+    pub least: Option<i64>,
+    /// The most.
+    pub most: Option<i64>,
+    /// What to do about a value beyond them.
+    pub says: String,
+}
+
 /// An attribute of a job.
 #[derive(Debug, Clone)]
 pub struct Attribute {
@@ -506,6 +542,12 @@ pub struct Attribute {
     pub phrase: Option<String>,
     /// Words for yes and for no.
     pub words: (Vec<String>, Vec<String>),
+    /// Other words about it.
+    pub speech: Speech,
+    /// The values that make sense.
+    pub limits: Option<Limits>,
+    /// For amounts: the set property of a member that names what it belongs into, and the attribute that it is of.
+    pub fits: Option<(PropertyId, AttributeId)>,
     /// How derivations combine.
     pub combine: Option<Combine>,
     /// Value where no derivation applies.

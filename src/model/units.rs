@@ -140,10 +140,11 @@ fn dimension(
         }
         nominal.push(readings);
     }
+    let unclear = f.texts("unclear", reader).into_iter().map(|t| t.0).collect();
     let larger_from = f.get("larger_from").and_then(|n| whole(Some(n), reader));
     let _ = super::fields::origin(&mut f, model, reader);
     f.done(reader);
-    model.dimensions.push(Dimension { name, difference: None, units, nominal, larger_from, least: None });
+    model.dimensions.push(Dimension { name, difference: None, units, nominal, larger_from, unclear, least: None });
 }
 
 fn whole(node: Option<&Node>, reader: &mut Reader) -> Option<i64> {
@@ -196,8 +197,16 @@ pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i
     let Some(decimal) = Decimal::parse(number) else {
         return Err((format!("`{trimmed}` is not a {}", dimension.name), example));
     };
-    let Some(unit_index) = dimension.unit(unit) else {
+    let unclear = dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(unit));
+    let found = if unclear { dimension.nominal_unit(decimal) } else { dimension.unit(unit) };
+    let Some(unit_index) = found else {
         let symbols: Vec<&str> = dimension.units.iter().map(|u| u.symbol.as_str()).collect();
+        if unclear {
+            let ways: Vec<String> = symbols.iter().map(|s| format!("{number} {s}")).collect();
+            let ways: Vec<&str> = ways.iter().map(String::as_str).collect();
+            let message = format!("`{trimmed}` does not say in which unit");
+            return Err((message, format!("say {}", crate::diagnostic::one_of(&ways))));
+        }
         let message = if unit.is_empty() {
             format!("`{trimmed}` has no unit")
         } else {

@@ -5,11 +5,13 @@ use super::scope::{Names, condition, scope_of};
 use super::units::{quantity, unknown_dimension};
 use super::{
     Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Basis, Combine, Entity, EntityId, Formula,
-    Kind, KindId, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope, Told,
+    Kind, KindId, Limits, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope,
+    Speech, Told,
 };
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{self, Node};
 use crate::source::Span;
+use crate::words::folded;
 use rustc_hash::FxHashMap;
 
 /// Reads kinds, properties and the types of attributes.
@@ -84,6 +86,7 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
             kind: id,
             ordinal: Some(ordinal),
             aliases,
+            loose: Vec::new(),
             members: Mask::one(ordinal),
             origin: Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None },
             facts: FxHashMap::default(),
@@ -235,10 +238,12 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     if let Some(mut w) = f.get("words").and_then(|n| Fields::of(n, "`words`", reader)) {
         words.0 = w.texts("yes", reader).into_iter().map(|t| t.0).collect();
         words.1 = w.texts("no", reader).into_iter().map(|t| t.0).collect();
+        // The others may name members.
+        w.excuse();
         w.done(reader);
     }
     // Values are read once the entities are known.
-    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes", "aim"] {
+    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes", "aim", "limits", "fits"] {
         let _ = f.get(later);
     }
     let span = f.span;
@@ -338,6 +343,9 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         clause,
         phrase,
         words,
+        speech: Speech::default(),
+        limits: None,
+        fits: None,
         combine,
         otherwise: None,
         material,
@@ -452,6 +460,26 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         }
         found
     });
+    let speech = f.get("words").map(|n| speech(n, &attribute, model, reader)).unwrap_or_default();
+    let limits = f.get("limits").and_then(|n| limits(n, &attribute, model, reader));
+    let fits = f.get("fits").and_then(|node| {
+        let mut w = Fields::of(node, "`fits`", reader)?;
+        let into = w.need_text("into", reader);
+        let by = w.need("by", reader);
+        w.done(reader);
+        let property = own_property(&attribute, by?, model, reader)?;
+        let into = into?;
+        let found = model.attribute(&into);
+        if found.is_none() {
+            reader.report(Problem::new(
+                "knowledge::unknown-name",
+                node.span,
+                "here",
+                format!("unknown attribute `{into}`"),
+            ));
+        }
+        Some((property, found?))
+    });
     let mut assume = Vec::new();
     for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
         assume.extend(assumption(entry, &attribute, model, reader));
@@ -464,7 +492,78 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.closes = closes;
         own.aim = aim;
         own.assume = assume;
+        own.speech = speech;
+        own.limits = limits;
+        own.fits = fits;
     }
+}
+
+fn members_of(attribute: &Attribute) -> Option<KindId> {
+    match attribute.ty {
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
+            Some(k)
+        }
+        _ => None,
+    }
+}
+
+fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Speech {
+    let Some(mut f) = Fields::of(node, "`words`", reader) else {
+        return Speech::default();
+    };
+    let _ = (f.get("yes"), f.get("no"));
+    let mut words = |key: &'static str, reader: &mut Reader| -> Vec<String> {
+        f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect()
+    };
+    let mut speech = Speech {
+        called: words("called", reader),
+        idle: words("idle", reader),
+        none: words("none", reader),
+        counted: words("counted", reader),
+        parts: words("parts", reader),
+        others: words("others", reader),
+        ..Speech::default()
+    };
+    for (word, says) in pairs(f.get("unclear")) {
+        speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
+    }
+    let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
+        let mut list = Vec::new();
+        for (word, node) in pairs(f.get(key)) {
+            let Some(kind) = members_of(attribute) else { continue };
+            let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
+            list.push((folded(word), named.collect()));
+        }
+        list
+    };
+    speech.mixtures = groups("mixtures", reader);
+    speech.lacks = groups("lacks", reader);
+    f.done(reader);
+    speech
+}
+
+fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
+    match node.map(|n| &n.value) {
+        Some(document::Value::Map(pairs)) => pairs.iter().map(|(k, v)| (k.name.as_str(), v)).collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn limits(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Limits> {
+    let mut f = Fields::of(node, "`limits`", reader)?;
+    let dimension = match attribute.ty {
+        AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
+        AttributeType::Amounts(_) | AttributeType::Blend(_) => model.dimension("percent"),
+        _ => None,
+    };
+    let mut end = |key: &'static str, reader: &mut Reader| {
+        let node = f.get(key)?;
+        quantity(&text(node, reader)?, node.span, dimension?, model, reader)
+    };
+    let (least, most) = (end("least", reader), end("most", reader));
+    let says = f.need_text("says", reader).unwrap_or_default();
+    f.done(reader);
+    Some(Limits { least, most, says })
 }
 
 fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<PropertyId> {

@@ -2,8 +2,10 @@
 //!
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
+mod clauses;
 pub mod parse;
 pub mod phrase;
+mod shares;
 
 pub use parse::{Question, parse};
 pub use phrase::{Resolved, resolve_composition, resolve_order};

@@ -33,10 +33,14 @@ pub enum TokenKind {
     Word,
     /// A number.
     Number,
-    /// `%`, `/`, `+` or `&`.
+    /// `%`, `/`, `+`, `&`, or the dash between two shares.
     Sign,
     /// A comma and the like.
     Mark,
+    /// A word that carries no meaning by itself: `the`, `of`. It may be part of a name.
+    Filler,
+    /// `no`, `not`.
+    Negation,
 }
 
 /// An ink with what is stirred in.
@@ -44,8 +48,8 @@ pub enum TokenKind {
 pub struct Coat {
     /// Colour and ink.
     pub ink: Vec<Token>,
-    /// Things after `with`.
-    pub with: Vec<Vec<Token>>,
+    /// What is said of this layer.
+    pub clauses: Vec<Clause>,
 }
 
 /// A question about a job.
@@ -109,6 +113,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
     let form = pairs.next().and_then(|p| p.into_inner().next());
     let Some(form) = form else { return Err(Problem::new("question::empty", whole, "", "there is no question")) };
     Ok(match form.as_rule() {
+        Rule::misplaced => return Err(misplaced(form, text)),
         Rule::why_not => Question::WhyNot(order(form)),
         Rule::show => match form.into_inner().find(|p| p.as_rule() != Rule::k_show) {
             Some(p) if p.as_rule() == Rule::about => Question::ShowRules(inner_phrase(p)),
@@ -130,6 +135,20 @@ pub fn parse_phrase(text: &str) -> Result<Vec<Token>, Problem> {
     }
     let mut pairs = QuestionParser::parse(Rule::phrase_alone, text).map_err(|e| syntax(&e, text))?;
     Ok(pairs.next().map(inner_phrase).unwrap_or_default())
+}
+
+/// `without water repellent plastisol on nylon`: nobody can tell where the clause ends.
+fn misplaced(form: Pair<'_, Rule>, text: &str) -> Problem {
+    let mut inner = form.into_inner();
+    let (span, word) =
+        inner.next().map_or((Span::default(), String::new()), |p| (place(&p), p.as_str().trim().to_lowercase()));
+    let rest = text.get(span.end as usize..).unwrap_or("").trim();
+    Problem::new("question::clause-first", span, "here", format!("a question does not begin with `{word}`")).help(
+        format!(
+            "ink and cloth come first, then `{word} …`: plastisol on cotton {word} {}",
+            if rest.len() > 60 { "…" } else { rest }
+        ),
+    )
 }
 
 fn syntax(error: &pest::error::Error<Rule>, text: &str) -> Problem {
@@ -155,8 +174,8 @@ fn order(form: Pair<'_, Rule>) -> Order {
     for p in form.into_inner() {
         match p.as_rule() {
             Rule::stack => order.stack = p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect(),
-            Rule::phrase => order.cloth = tokens(p),
-            Rule::clause => order.clauses.extend(p.into_inner().filter_map(clause)),
+            Rule::cloth => order.cloth = tokens(p),
+            Rule::clause => order.clauses.extend(p.into_inner().filter_map(said_with)),
             _ => {}
         }
     }
@@ -164,18 +183,17 @@ fn order(form: Pair<'_, Rule>) -> Order {
 }
 
 fn coat(pair: Pair<'_, Rule>) -> Coat {
-    let mut coat = Coat { ink: Vec::new(), with: Vec::new() };
+    let mut coat = Coat { ink: Vec::new(), clauses: Vec::new() };
     for p in pair.into_inner() {
         match p.as_rule() {
             Rule::phrase => coat.ink = tokens(p),
-            Rule::list => coat.with = list(p),
-            _ => {}
+            _ => coat.clauses.extend(said_with(p)),
         }
     }
     coat
 }
 
-fn clause(pair: Pair<'_, Rule>) -> Option<Clause> {
+fn said_with(pair: Pair<'_, Rule>) -> Option<Clause> {
     let rule = pair.as_rule();
     let inner = pair.into_inner().find(|p| matches!(p.as_rule(), Rule::list | Rule::phrase | Rule::rest))?;
     Some(match rule {
@@ -195,7 +213,7 @@ fn list(pair: Pair<'_, Rule>) -> Vec<Vec<Token>> {
 }
 
 fn inner_phrase(pair: Pair<'_, Rule>) -> Vec<Token> {
-    pair.into_inner().find(|p| p.as_rule() == Rule::phrase).map(tokens).unwrap_or_default()
+    pair.into_inner().find(|p| matches!(p.as_rule(), Rule::phrase | Rule::cloth)).map(tokens).unwrap_or_default()
 }
 
 fn place(pair: &Pair<'_, Rule>) -> Span {
@@ -204,16 +222,34 @@ fn place(pair: &Pair<'_, Rule>) -> Span {
 }
 
 fn tokens(pair: Pair<'_, Rule>) -> Vec<Token> {
-    pair.into_inner()
-        .map(|p| Token {
-            text: p.as_str().to_owned(),
-            kind: match p.as_rule() {
-                Rule::number => TokenKind::Number,
-                Rule::sign_of => TokenKind::Sign,
-                Rule::mark => TokenKind::Mark,
-                _ => TokenKind::Word,
-            },
-            span: place(&p),
-        })
-        .collect()
+    let mut list = Vec::new();
+    for p in pair.into_inner() {
+        let kind = match p.as_rule() {
+            Rule::figure | Rule::share => TokenKind::Number,
+            Rule::sign_of | Rule::dash => TokenKind::Sign,
+            Rule::mark => TokenKind::Mark,
+            Rule::filler | Rule::k_and => TokenKind::Filler,
+            Rule::negation => TokenKind::Negation,
+            Rule::ratio => {
+                list.extend(tokens(p));
+                continue;
+            }
+            _ => TokenKind::Word,
+        };
+        let text = match kind {
+            TokenKind::Number => figure(p.as_str()),
+            _ => p.as_str().to_owned(),
+        };
+        list.push(Token { text, kind, span: place(&p) });
+    }
+    list
+}
+
+/// A number with a point: `4,5` is 4.5, but `1,000` is a thousand.
+fn figure(text: &str) -> String {
+    match text.split_once(',') {
+        Some((whole, rest)) if rest.len() == 3 && whole.trim_start_matches('-') != "0" => format!("{whole}{rest}"),
+        Some((whole, rest)) => format!("{whole}.{rest}"),
+        None => text.to_owned(),
+    }
 }

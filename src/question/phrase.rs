@@ -1,19 +1,25 @@
 //! What the words of a question name.
+//!
+//! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
+//! there are is knowledge; this stage knows of attributes and their members only.
 
-use super::parse::{Clause, Coat, Order, Token, TokenKind};
-use crate::diagnostic::Problem;
+use super::parse::{Coat, Order, Token, TokenKind};
+use super::shares::{Part, Shares, problem};
+use crate::diagnostic::{Problem, one_of};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
-use crate::resolve::{Mistake, Resolver, Share};
+use crate::resolve::{Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::Stated;
+use crate::words::folded;
 
-/// Words that carry no meaning in a phrase.
-const FILLERS: [&str; 16] = [
-    "a", "an", "the", "some", "my", "this", "of", "in", "fabric", "cloth", "material", "textile", "ink", "made",
-    "from", "coloured",
-];
+/// No name or set phrase has more words than this.
+const LONGEST: usize = 8;
+
+/// Small numbers as words.
+const NUMBERS: [&str; 13] =
+    ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /// A question's job, and how its words were taken.
 #[derive(Debug, Clone)]
@@ -28,15 +34,17 @@ pub struct Resolved {
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let layers = order.stack.len().max(1);
-    let mut reader = PhraseReader { resolver: Resolver::new(model, names, layers), problems: Vec::new() };
+    let mut reader = PhraseReader::new(Resolver::new(model, names, layers));
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);
     }
     reader.cloth(&order.cloth);
+    let place = reader.resolver.stated.statements.len();
     for clause in &order.clauses {
         reader.clause(clause, layers - 1);
     }
-    let PhraseReader { resolver, problems } = reader;
+    reader.finish_blend(&order.cloth, place);
+    let PhraseReader { resolver, problems, .. } = reader;
     if problems.is_empty() { Ok(Resolved { stated: resolver.stated }) } else { Err(problems) }
 }
 
@@ -45,166 +53,526 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
 /// # Errors
 /// As [`resolve_order`].
 pub fn resolve_composition(tokens: &[Token], id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Vec<Problem>> {
-    let mut reader = PhraseReader { resolver: resolver.clone(), problems: Vec::new() };
-    let Some(AttributeType::Blend(kind)) = resolver.attribute(id).map(|a| a.ty) else { return Err(Vec::new()) };
-    let mut shares = Shares::default();
-    let mut at = 0;
-    while let Some(token) = tokens.get(at) {
-        match token.kind {
-            TokenKind::Mark | TokenKind::Sign => at += 1,
-            TokenKind::Number => {
-                shares.number(token, &mut reader);
-                at += 1;
-            }
-            TokenKind::Word => match reader.longest(&[kind], tokens, at) {
-                Some((_, member, count)) => {
-                    shares.parts.push(Part::Member(member, span_of(tokens, at, count)));
-                    at += count;
-                }
-                None if FILLERS.contains(&token.text.to_lowercase().as_str()) => at += 1,
-                None => {
-                    reader.unknown(&[kind], "fibre", tokens, at);
-                    at += 1;
-                }
-            },
+    let mut reader = PhraseReader::new(resolver.clone());
+    let Some(attribute) = reader.resolver.attribute(id) else { return Err(Vec::new()) };
+    reader.read(&[(id, attribute)], "fibre", tokens);
+    let shares = std::mem::take(&mut reader.shares);
+    if reader.problems.is_empty() {
+        match shares.finish(id, &reader.resolver) {
+            Ok(domain) => return Ok(domain),
+            Err(problem) => reader.problems.push(problem),
         }
     }
-    let domain = shares.finish(id, &mut reader);
-    match domain {
-        Some(d) if reader.problems.is_empty() => Ok(d),
-        _ => Err(reader.problems),
-    }
+    Err(reader.problems)
 }
 
-/// Numbers and fibres of a composition, in the order they are written.
-#[derive(Default)]
-struct Shares {
-    parts: Vec<Part>,
-}
-
-enum Part {
-    Share(i64, Span),
-    Member(usize, Span),
-}
-
-impl Shares {
-    fn number(&mut self, token: &Token, reader: &mut PhraseReader<'_>) {
-        match reader.resolver.share(&token.text) {
-            Ok(steps) => self.parts.push(Part::Share(steps, token.span)),
-            Err(mistake) => reader.mistake(mistake, token.span),
-        }
-    }
-
-    /// Pairs shares with fibres: `60 CO 40 PES`, `CO 60 PES 40` or `60/40 CO PES`.
-    fn finish(self, id: AttributeId, reader: &mut PhraseReader<'_>) -> Option<Domain> {
-        let first_is_share = matches!(self.parts.first(), Some(Part::Share(..)));
-        let shares: Vec<(i64, Span)> =
-            self.parts.iter().filter_map(|p| if let Part::Share(s, at) = p { Some((*s, *at)) } else { None }).collect();
-        let members: Vec<(usize, Span)> = self
-            .parts
-            .iter()
-            .filter_map(|p| if let Part::Member(m, at) = p { Some((*m, *at)) } else { None })
-            .collect();
-        let span = match self.parts.first()? {
-            Part::Share(_, at) | Part::Member(_, at) => Span { end: last_end(&self.parts).max(at.end), ..*at },
-        };
-        if members.is_empty() {
-            reader.problems.push(
-                Problem::new(
-                    "question::shares-without-fibres",
-                    span,
-                    "of which fibres?",
-                    "shares are given, but no fibres",
-                )
-                .help("name the fibres too: 50/50 cotton polyester"),
-            );
-            return None;
-        }
-        if !shares.is_empty() && shares.len() != members.len() {
-            let message = format!("{} shares are given for {} fibres", shares.len(), members.len());
-            reader.problems.push(
-                Problem::new("question::share-missing", span, "here", message)
-                    .help("give each fibre its share: 80% cotton 20% polyester"),
-            );
-            return None;
-        }
-        // Where shares and fibres alternate the first sort leads; otherwise both run in order. Either way the
-        // n-th share belongs to the n-th fibre, provided that they do not change order midway.
-        let kinds: Vec<bool> = self.parts.iter().map(|p| matches!(p, Part::Share(..))).collect();
-        let alternates = kinds.windows(2).all(|w| w.first() != w.last());
-        let blocks = kinds.windows(2).filter(|w| w.first() != w.last()).count() <= 1;
-        let clear = shares.is_empty() || alternates || (blocks && first_is_share);
-        if !clear {
-            reader.problems.push(
-                Problem::new(
-                    "question::shares-unclear",
-                    span,
-                    "here",
-                    "it is not clear which share belongs to which fibre",
-                )
-                .help("write each fibre next to its share: 80% cotton 20% polyester"),
-            );
-            return None;
-        }
-        let parts: Vec<(usize, Option<Share>)> =
-            members.iter().enumerate().map(|(i, (m, _))| (*m, shares.get(i).map(|s| (s.0, s.0)))).collect();
-        match reader.resolver.blend(id, &parts) {
-            Ok(domain) => Some(domain),
-            Err(mistake) => {
-                reader.mistake(mistake, span);
-                None
-            }
-        }
-    }
-}
-
-fn last_end(parts: &[Part]) -> u32 {
-    parts
-        .iter()
-        .map(|p| match p {
-            Part::Share(_, s) | Part::Member(_, s) => s.end,
-        })
-        .max()
-        .unwrap_or(0)
-}
-
-fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
+pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
     let start = tokens.get(at).map(|t| t.span).unwrap_or_default();
-    let end = tokens.get(at + count - 1).map_or(start.end, |t| t.span.end);
+    let end = tokens.get((at + count).saturating_sub(1)).map_or(start.end, |t| t.span.end);
     Span { end, ..start }
 }
 
-fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
+pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
     tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
 }
 
-struct PhraseReader<'a> {
-    resolver: Resolver<'a>,
-    problems: Vec<Problem>,
+/// The runs of words from a place on, folded: one word, two words and so on.
+pub(super) struct Runs(Vec<String>);
+
+impl Runs {
+    pub(super) fn of(tokens: &[Token], at: usize) -> Self {
+        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark).count();
+        Self((1..=own).map(|count| folded(&text_of(tokens, at, count))).collect())
+    }
+
+    /// How many words make up one of these phrases: as many as possible.
+    pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
+        let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);
+        phrases.into_iter().filter(|p| !p.is_empty()).map(count).max().unwrap_or(0)
+    }
+}
+
+pub(super) type Places<'a> = [(AttributeId, &'a Attribute)];
+
+/// What a run of words says.
+pub(super) enum Meaning {
+    /// A member.
+    Member(KindId, usize),
+    /// A yes or a no.
+    YesNo(AttributeId, bool),
+    /// Nothing of this set.
+    None(AttributeId),
+    /// These members are absent.
+    Lacks(AttributeId, Vec<usize>),
+    /// Several fibres.
+    Mixture(Vec<usize>),
+    /// Fibres that are not named.
+    Others,
+    /// A part of the article.
+    Part,
+    /// It can mean several things.
+    Unclear(String),
+    /// Nothing that matters.
+    Idle,
+}
+
+/// What a loose word comes to.
+pub(super) enum Loose {
+    /// It is none.
+    No,
+    /// This member is meant.
+    One(KindId, usize),
+    /// It can mean several things; that was reported.
+    Several,
+}
+
+pub(super) struct PhraseReader<'a> {
+    pub resolver: Resolver<'a>,
+    pub problems: Vec<Problem>,
+    /// The composition, gathered from all phrases.
+    pub shares: Shares,
+    /// Words for parts of the article.
+    pub parts: Vec<(String, Span)>,
 }
 
 impl<'a> PhraseReader<'a> {
-    fn mistake(&mut self, mistake: Mistake, span: Span) {
-        let mut problem = Problem::new(mistake.code, span, "here", mistake.message);
-        problem.help = mistake.help;
-        self.problems.push(problem);
+    fn new(resolver: Resolver<'a>) -> Self {
+        Self { resolver, problems: Vec::new(), shares: Shares::default(), parts: Vec::new() }
+    }
+
+    pub(super) fn mistake(&mut self, mistake: Mistake, span: Span) {
+        self.problems.push(problem(mistake, span));
+    }
+
+    pub(super) fn said(&mut self, result: Result<(), Mistake>, span: Span) {
+        if let Err(m) = result {
+            self.mistake(m, span);
+        }
     }
 
     /// The longest run of words from here that names something of these kinds.
-    fn longest(&self, kinds: &[KindId], tokens: &[Token], at: usize) -> Option<(KindId, usize, usize)> {
+    pub(super) fn longest(&self, kinds: &[KindId], tokens: &[Token], at: usize) -> Option<(KindId, usize, usize)> {
         let words: Vec<&str> = tokens
             .iter()
             .skip(at)
-            .take_while(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number))
+            .take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign))
             .map(|t| t.text.as_str())
             .collect();
         self.resolver.names.longest(kinds, &words)
     }
 
-    fn unknown(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
+    pub(super) fn unknown(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
         let Some(token) = tokens.get(at) else { return };
         let mut mistake = self.resolver.unknown(kinds, what, &token.text);
         mistake.message = format!("`{}` is not understood", token.text);
+        self.mistake(mistake, token.span);
+    }
+
+    /// What the words from here say about these places, and how many words that takes. The longest run counts;
+    /// names come before other words.
+    pub(super) fn meaning(&self, places: &Places<'a>, tokens: &[Token], at: usize) -> Option<(Meaning, usize)> {
+        let runs = Runs::of(tokens, at);
+        let mut best: Option<(Meaning, usize)> = None;
+        let mut offer = |meaning: Meaning, count: usize| {
+            if count > best.as_ref().map_or(0, |b| b.1) {
+                best = Some((meaning, count));
+            }
+        };
+        for (id, a) in places {
+            offer(Meaning::YesNo(*id, true), runs.length(&a.words.0));
+            offer(Meaning::YesNo(*id, false), runs.length(&a.words.1));
+            for (word, says) in &a.speech.unclear {
+                offer(Meaning::Unclear(says.clone()), runs.length([word]));
+            }
+        }
+        if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
+            offer(Meaning::Member(kind, member), count);
+        }
+        for (id, a) in places {
+            let speech = &a.speech;
+            offer(Meaning::None(*id), runs.length(&speech.none));
+            for (word, members) in &speech.lacks {
+                offer(Meaning::Lacks(*id, members.clone()), runs.length([word]));
+            }
+            for (word, members) in &speech.mixtures {
+                offer(Meaning::Mixture(members.clone()), runs.length([word]));
+            }
+            offer(Meaning::Others, runs.length(&speech.others));
+            offer(Meaning::Part, runs.length(&speech.parts));
+            offer(Meaning::Idle, runs.length(speech.idle.iter().chain(&speech.called)));
+        }
+        best
+    }
+
+    /// Reads a phrase about these places, layer 0.
+    fn read(&mut self, places: &Places<'a>, what: &str, tokens: &[Token]) {
+        let kinds = kinds_of(places);
+        // Names that may mean something else wait until the others are settled.
+        let mut waiting: Vec<(KindId, usize, usize, usize)> = Vec::new();
+        let mut at = 0;
+        while let Some(token) = tokens.get(at) {
+            if token.text.starts_with('#') {
+                self.hex(places, 0, token);
+                at += 1;
+                continue;
+            }
+            if matches!(token.kind, TokenKind::Mark | TokenKind::Sign) {
+                at += 1;
+                continue;
+            }
+            if token.kind == TokenKind::Negation {
+                let count = self.negated(places, tokens, at);
+                if count > 0 {
+                    at += count;
+                    continue;
+                }
+            }
+            let ratio = self.ratio(tokens, at);
+            if ratio > 0 {
+                for i in (at..at + ratio).step_by(2) {
+                    self.share(tokens, i);
+                }
+                at += ratio;
+                continue;
+            }
+            let count = self.measured(places, tokens, at);
+            if count > 0 {
+                at += count;
+                continue;
+            }
+            match self.meaning(places, tokens, at) {
+                Some((Meaning::Member(kind, member), count)) => {
+                    let text = text_of(tokens, at, count);
+                    let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
+                    if elsewhere {
+                        waiting.push((kind, member, at, count));
+                    } else {
+                        self.named(places, kind, member, &text, span_of(tokens, at, count));
+                    }
+                    at += count;
+                    continue;
+                }
+                Some((meaning, count)) => {
+                    self.means(meaning, &text_of(tokens, at, count), span_of(tokens, at, count));
+                    at += count;
+                    continue;
+                }
+                None => {}
+            }
+            if token.kind == TokenKind::Number {
+                at += self.share(tokens, at);
+                continue;
+            }
+            if token.kind != TokenKind::Filler && !self.joined(&kinds, token) {
+                match self.loose(places, tokens, at, 0) {
+                    Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
+                    Loose::Several => {}
+                    Loose::No => self.unknown_cloth(&kinds, what, tokens, at),
+                }
+            }
+            at += 1;
+        }
+        for (kind, member, at, count) in waiting {
+            let text = text_of(tokens, at, count);
+            let spoken = |id: AttributeId| self.resolver.stated.mentions(id, 0);
+            let taken = places.iter().any(|p| kind_of(p.1) == Some(kind) && spoken(p.0));
+            let span = span_of(tokens, at, count);
+            let other = if taken && count == 1 { self.loose(places, tokens, at, 0) } else { Loose::No };
+            match other {
+                Loose::One(kind, member) => self.named(places, kind, member, &text, span),
+                Loose::Several => {}
+                Loose::No => self.named(places, kind, member, &text, span),
+            }
+        }
+    }
+
+    pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {
+        match meaning {
+            Meaning::Member(..) | Meaning::Idle => {}
+            Meaning::YesNo(id, yes) => {
+                let said = self.resolver.say(id, 0, Domain::YesNo { yes, no: !yes }, words);
+                self.said(said, span);
+            }
+            Meaning::None(id) => {
+                let said = self.resolver.say_of_set(id, 0, Membership::None, words);
+                self.said(said, span);
+            }
+            Meaning::Lacks(id, members) => {
+                for m in members {
+                    let said = self.resolver.say_of_set(id, 0, Membership::Absent(m), words);
+                    self.said(said, span);
+                }
+            }
+            Meaning::Mixture(members) => self.shares.mixture(members, words, span),
+            Meaning::Others => self.shares.push(Part::Others(span), words),
+            Meaning::Part => self.parts.push((words.to_owned(), span)),
+            Meaning::Unclear(says) => {
+                let mistake = Mistake::new("question::unclear", format!("`{words}` can mean several things"));
+                self.mistake(mistake.help(says), span);
+            }
+        }
+    }
+
+    /// `no water repellent`, `no finish`: how many words that takes.
+    fn negated(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
+        // `no finish` may be a phrase of its own.
+        if let Some((Meaning::None(id), count)) = self.meaning(places, tokens, at) {
+            self.means(Meaning::None(id), &text_of(tokens, at, count), span_of(tokens, at, count));
+            return count;
+        }
+        let taken = self.absent(places, tokens, at + 1, 0, at);
+        if taken > 0 {
+            return taken + 1;
+        }
+        if let Some((Meaning::YesNo(id, yes), count)) = self.meaning(places, tokens, at + 1) {
+            let words = text_of(tokens, at, count + 1);
+            self.means(Meaning::YesNo(id, !yes), &words, span_of(tokens, at, count + 1));
+            return count + 1;
+        }
+        0
+    }
+
+    /// Something that is not there, by its name or by the name of its kind; how many words that takes.
+    pub(super) fn absent(
+        &mut self,
+        places: &Places<'a>,
+        tokens: &[Token],
+        at: usize,
+        top: usize,
+        from: usize,
+    ) -> usize {
+        let sets: Vec<_> = places
+            .iter()
+            .filter(|p| matches!(p.1.ty, AttributeType::Set(_) | AttributeType::Amounts(_)))
+            .copied()
+            .collect();
+        let said = match self.longest(&kinds_of(&sets), tokens, at) {
+            Some((kind, member, count)) => {
+                let ids: Vec<_> = sets.iter().filter(|s| kind_of(s.1) == Some(kind)).copied().collect();
+                Some((ids, Membership::Absent(member), count))
+            }
+            None => sets.iter().find_map(|s| {
+                let count = Runs::of(tokens, at).length(&s.1.speech.called);
+                (count > 0).then(|| (vec![*s], Membership::None, count))
+            }),
+        };
+        let Some((ids, said, count)) = said else { return 0 };
+        let words = format!("no {}", text_of(tokens, at, count));
+        let span = span_of(tokens, from, at + count - from);
+        for (id, attribute) in ids {
+            let layer = if attribute.per_layer { top } else { 0 };
+            let done = match attribute.ty {
+                AttributeType::Amounts(_) => self.resolver.exclude_amount(id, layer, said, &words),
+                _ => self.resolver.say_of_set(id, layer, said, &words),
+            };
+            self.said(done, span);
+        }
+        count
+    }
+
+    /// `60/40`: how many tokens of numbers, joined by signs, add up to a whole.
+    fn ratio(&self, tokens: &[Token], at: usize) -> usize {
+        let number = |i: usize| {
+            tokens.get(i).filter(|t| t.kind == TokenKind::Number).and_then(|t| crate::quantity::Decimal::parse(&t.text))
+        };
+        let joined = |i: usize| tokens.get(i).is_some_and(|t| t.kind == TokenKind::Sign && t.text != "%");
+        let Some(first) = number(at) else { return 0 };
+        let (mut sum, mut count) = (first.to_f64(), 1);
+        while joined(at + count)
+            && let Some(next) = number(at + count + 1)
+        {
+            sum += next.to_f64();
+            count += 2;
+        }
+        if count > 1 && (99.0..=101.0).contains(&sum) { count } else { 0 }
+    }
+
+    /// A number that is a share, with its sign; how many tokens that takes.
+    fn share(&mut self, tokens: &[Token], at: usize) -> usize {
+        let Some(token) = tokens.get(at) else { return 1 };
+        let blend = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let Some((id, _)) = blend.first() else { return 1 };
+        match self.resolver.share(*id, &token.text) {
+            Ok(steps) => self.shares.push(Part::Share(steps, token.span), &token.text),
+            Err(mistake) => self.mistake(mistake, token.span),
+        }
+        1 + self.unit(tokens, at + 1, |name| name == "percent").map_or(0, |u| u.1)
+    }
+
+    /// The unit that is written from here, of a dimension that a test picks, and how many tokens it takes.
+    pub(super) fn unit(&self, tokens: &[Token], at: usize, pick: impl Fn(&str) -> bool) -> Option<(String, usize)> {
+        let most = 4.min(tokens.len().saturating_sub(at));
+        (1..=most).rev().find_map(|count| {
+            let own = tokens.get(at..at + count)?;
+            if own.iter().any(|t| t.kind == TokenKind::Mark) {
+                return None;
+            }
+            let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
+            [words.concat(), words.join(" ")].into_iter().find_map(|text| {
+                let known = |d: &crate::quantity::Dimension| {
+                    d.unit(&text).is_some() || d.unclear.iter().any(|w| w.eq_ignore_ascii_case(&text))
+                };
+                self.resolver.model.dimensions.iter().any(|d| pick(&d.name) && known(d)).then_some((text, count))
+            })
+        })
+    }
+
+    fn dimension(&self, attribute: &Attribute) -> Option<&'a crate::quantity::Dimension> {
+        match attribute.ty {
+            AttributeType::Quantity(d) | AttributeType::Setting(d) => self.resolver.model.dim(d),
+            _ => None,
+        }
+    }
+
+    /// A number of something that is counted, or with a unit that one of the places is measured in; how many tokens
+    /// that takes.
+    pub(super) fn measured(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
+        let Some(token) = tokens.get(at) else { return 0 };
+        let word = token.text.to_lowercase();
+        let number = match (token.kind, NUMBERS.iter().position(|n| *n == word)) {
+            (TokenKind::Number, _) => token.text.clone(),
+            (TokenKind::Word | TokenKind::Filler, Some(n)) => n.to_string(),
+            _ => return 0,
+        };
+        let counted = self.counted(&number, tokens, at);
+        if counted > 0 || token.kind != TokenKind::Number {
+            return counted;
+        }
+        let follows_sign = at > 0 && tokens.get(at - 1).is_some_and(|t| t.kind == TokenKind::Sign);
+        let settings = self.resolver.attributes(|a| a.clause.is_some());
+        for (id, attribute) in places.iter().copied().chain(settings) {
+            let Some(dimension) = self.dimension(attribute) else { continue };
+            let Some((unit, count)) = self.unit(tokens, at + 1, |name| name == dimension.name) else { continue };
+            let span = span_of(tokens, at, count + 1);
+            let text = format!("{number} {unit}");
+            let close = tokens.get(at + 1).is_some_and(|t| t.span.start == token.span.end);
+            let shared = self.resolver.model.dimensions.iter().filter(|d| d.unit(&unit).is_some()).count() > 1;
+            let last = tokens.get(at + count + 1).is_none_or(|t| t.kind == TokenKind::Mark);
+            if attribute.clause.is_none() {
+                // `30s` is a yarn, `30 s` a time.
+                if !shared || close {
+                    self.quantity(id, 0, &text, span);
+                    return count + 1;
+                }
+            } else if dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(&unit)) && !dimension.nominal.is_empty() {
+                // `110 mesh` ends what is said; in `100 mesh polyester` the mesh is a cloth.
+                if last && !follows_sign {
+                    let top = self.resolver.stated.layers.saturating_sub(1);
+                    self.quantity(id, if attribute.per_layer { top } else { 0 }, &text, span);
+                    return count + 1;
+                }
+            } else {
+                let word = attribute.clause.as_deref().unwrap_or("");
+                let mistake = Mistake::new("question::bare-setting", format!("`{text}` is said of no cloth"));
+                self.mistake(mistake.help(format!("if it is the {}, say `{word} {text}`", attribute.label)), span);
+                return count + 1;
+            }
+        }
+        0
+    }
+
+    /// `240 pieces`: how many tokens that takes.
+    pub(super) fn counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
+        let runs = Runs::of(tokens, at + 1);
+        let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
+            let count = runs.length(&a.speech.counted);
+            (count > 0).then_some((id, a, count))
+        });
+        let Some((id, attribute, count)) = found else { return 0 };
+        let top = self.resolver.stated.layers.saturating_sub(1);
+        let layer = if attribute.per_layer { top } else { 0 };
+        let text = format!("{number} {}", text_of(tokens, at + 1, count));
+        self.quantity(id, layer, &text, span_of(tokens, at, count + 1));
+        count + 1
+    }
+
+    pub(super) fn quantity(&mut self, id: AttributeId, layer: usize, text: &str, span: Span) {
+        let said = self
+            .resolver
+            .quantity(id, text)
+            .and_then(|q| self.resolver.say(id, layer, Domain::Number { low: q, high: q }, text));
+        self.said(said, span);
+    }
+
+    /// A word of several names: `poly-cotton`, `CO60`. Whether it was one.
+    fn joined(&mut self, kinds: &[KindId], token: &Token) -> bool {
+        let Some(kind) = self
+            .resolver
+            .attributes(|a| matches!(a.ty, AttributeType::Blend(_)))
+            .first()
+            .and_then(|b| kind_of(b.1))
+            .filter(|k| kinds.contains(k))
+        else {
+            return false;
+        };
+        let names = self.resolver.names;
+        let pieces: Option<Vec<usize>> = token.text.split('-').map(|piece| names.find(kind, piece)).collect();
+        if let Some(members) = pieces.filter(|p| p.len() > 1) {
+            self.shares.mixture(members, &token.text, token.span);
+            return true;
+        }
+        let cut = token.text.find(|c: char| c.is_ascii_digit()).unwrap_or(token.text.len());
+        let (name, number) = token.text.split_at(cut);
+        let blend = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        if let (Some(member), Some((id, _))) = (names.find(kind, name), blend.first())
+            && let Ok(steps) = self.resolver.share(*id, number)
+        {
+            self.shares.push(Part::Member(member, token.span), name);
+            self.shares.push(Part::Share(steps, token.span), number);
+            return true;
+        }
+        false
+    }
+
+    /// A word that people use loosely: taken where only one thing of an attribute that is still open can be meant.
+    pub(super) fn loose(&mut self, places: &Places<'a>, tokens: &[Token], at: usize, layer: usize) -> Loose {
+        let Some(token) = tokens.get(at) else { return Loose::No };
+        let mut candidates: Vec<(KindId, usize)> = Vec::new();
+        for (id, attribute) in places {
+            let Some(kind) = kind_of(attribute) else { continue };
+            let several = matches!(attribute.ty, AttributeType::Amounts(_) | AttributeType::Set(_));
+            if several || !self.resolver.stated.mentions(*id, layer) {
+                let meant = self.resolver.names.loosely(kind, &token.text);
+                let fitting: Vec<usize> =
+                    meant.iter().copied().filter(|m| self.resolver.fits(attribute, kind, *m, layer)).collect();
+                let meant = if fitting.is_empty() { meant } else { &fitting };
+                candidates.extend(meant.iter().map(|m| (kind, *m)));
+            }
+        }
+        match candidates.as_slice() {
+            [(kind, member)] => Loose::One(*kind, *member),
+            [] => Loose::No,
+            several => {
+                let names: Vec<&str> = several
+                    .iter()
+                    .filter_map(|(k, m)| self.resolver.model.member(*k, *m).map(|e| e.name.as_str()))
+                    .collect();
+                let mistake = Mistake::new("question::unclear", format!("`{}` can mean several things", token.text))
+                    .help(format!("say {}", one_of(&names)));
+                self.mistake(mistake, token.span);
+                Loose::Several
+            }
+        }
+    }
+
+    /// A word that is not understood; next to a share it must be a fibre.
+    fn unknown_cloth(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
+        let Some(token) = tokens.get(at) else { return };
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let fibre = blends.first().and_then(|b| kind_of(b.1)).filter(|k| kinds.contains(k));
+        let before = tokens.get(..at).unwrap_or(&[]).iter().rev().find(|t| t.kind != TokenKind::Filler);
+        let share = before.is_some_and(|t| t.kind == TokenKind::Number || t.text == "%");
+        let mut mistake = self.resolver.unknown(kinds, what, &token.text);
+        mistake.message = format!("`{}` is not understood", token.text);
+        if let (Some(kind), true) = (fibre, share) {
+            let name = self.resolver.model.kinds.get(kind.index()).map_or("", |k| k.name.as_str());
+            let near = self.resolver.names.nearest(&[kind], &token.text);
+            let near: Vec<&str> = near.iter().map(String::as_str).collect();
+            mistake.help = Some(match near.as_slice() {
+                [] => format!("which {name} is it? The label names it"),
+                near => format!("which {name} is it? Did you mean {}?", one_of(near)),
+            });
+        }
         self.mistake(mistake, token.span);
     }
 
@@ -220,21 +588,23 @@ impl<'a> PhraseReader<'a> {
                 at += 1;
                 continue;
             }
-            match self.longest(&kinds, &coat.ink, at) {
-                Some((kind, member, count)) => {
+            match self.meaning(&choices, &coat.ink, at) {
+                Some((Meaning::Member(kind, member), count)) => {
                     let words = text_of(&coat.ink, at, count);
                     let span = span_of(&coat.ink, at, count);
                     for (id, attribute) in choices.iter().filter(|c| kind_of(c.1) == Some(kind)) {
                         named_ink |= attribute.material;
-                        if let Err(m) = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words) {
-                            self.mistake(m, span);
-                        }
+                        let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
+                        self.said(said, span);
                     }
                     at += count;
                 }
+                Some((meaning, count)) => {
+                    self.means(meaning, &text_of(&coat.ink, at, count), span_of(&coat.ink, at, count));
+                    at += count;
+                }
                 None => {
-                    let filler = FILLERS.contains(&token.text.to_lowercase().as_str());
-                    if token.kind != TokenKind::Mark && !filler {
+                    if !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                         self.unknown(&kinds, "ink or colour", &coat.ink, at);
                     }
                     at += 1;
@@ -249,351 +619,94 @@ impl<'a> PhraseReader<'a> {
             mistake.message = "no ink is named".to_owned();
             self.mistake(mistake, span);
         }
-        for item in &coat.with {
-            self.with(item, layer);
+        for clause in &coat.clauses {
+            self.clause(clause, layer);
         }
     }
 
-    fn hex(&mut self, choices: &[(AttributeId, &'a Attribute)], layer: usize, token: &Token) {
+    fn hex(&mut self, choices: &Places<'a>, layer: usize, token: &Token) {
         let followed =
             |id: AttributeId| self.resolver.model.attributes.iter().any(|a| a.follows.is_some_and(|f| f.0 == id));
         let Some((id, _)) = choices.iter().find(|c| followed(c.0)) else { return };
-        if let Err(m) = self.resolver.hex(*id, layer, &token.text) {
-            self.mistake(m, token.span);
-        }
+        let said = self.resolver.hex(*id, layer, &token.text);
+        self.said(said, token.span);
+    }
+
+    fn cloth_places(&self) -> Vec<(AttributeId, &'a Attribute)> {
+        self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"))
     }
 
     /// The cloth and what else an order form says of it.
-    fn cloth(&mut self, tokens: &[Token]) {
-        let places = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
-        let kinds = kinds_of(&places);
-        let blend = places.iter().find(|p| matches!(p.1.ty, AttributeType::Blend(_))).map(|p| p.0);
-        let mut shares = Shares::default();
-        let mut at = 0;
-        while let Some(token) = tokens.get(at) {
-            if token.text.starts_with('#') {
-                self.hex(&places, 0, token);
-                at += 1;
-                continue;
-            }
-            match token.kind {
-                TokenKind::Mark | TokenKind::Sign => {
-                    at += 1;
-                    continue;
-                }
-                TokenKind::Number => {
-                    if let Some(count) = self.measured(&places, tokens, at) {
-                        at += count;
-                        continue;
-                    }
-                    if self.longest(&kinds, tokens, at).is_none() {
-                        shares.number(token, self);
-                        at += 1;
-                        continue;
-                    }
-                }
-                TokenKind::Word => {}
-            }
-            if self.yes_no(&places, token) {
-                at += 1;
-                continue;
-            }
-            match self.longest(&kinds, tokens, at) {
-                Some((kind, member, count)) => {
-                    let span = span_of(tokens, at, count);
-                    let words = text_of(tokens, at, count);
-                    self.named(&places, kind, member, &words, span, &mut shares);
-                    at += count;
-                }
-                None => {
-                    if !FILLERS.contains(&token.text.to_lowercase().as_str()) {
-                        self.unknown(&kinds, "word for a cloth", tokens, at);
-                    }
-                    at += 1;
-                }
-            }
+    pub(super) fn cloth(&mut self, tokens: &[Token]) {
+        self.read(&self.cloth_places(), "word for a cloth", tokens);
+    }
+
+    /// The composition, once every phrase is read; its statement takes its place among the others.
+    fn finish_blend(&mut self, cloth: &[Token], place: usize) {
+        let shares = std::mem::take(&mut self.shares);
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let Some((id, _)) = blends.first() else { return };
+        if let Some(problem) = self.several_parts(&shares, cloth) {
+            self.problems.push(problem);
+            return;
         }
-        if let (Some(id), false) = (blend, shares.parts.is_empty()) {
-            let words: Vec<String> = shares
-                .parts
-                .iter()
-                .map(|p| match p {
-                    Part::Share(_, s) | Part::Member(_, s) => tokens
-                        .iter()
-                        .filter(|t| t.span.start >= s.start && t.span.end <= s.end)
-                        .map(|t| t.text.as_str())
-                        .collect::<Vec<_>>()
-                        .join(" "),
-                })
-                .collect();
-            if let Some(domain) = shares.finish(id, self)
-                && let Err(m) = self.resolver.say(id, 0, domain, &words.join(" "))
-            {
-                self.mistake(m, span_of(tokens, 0, tokens.len()));
+        if shares.is_empty() {
+            return;
+        }
+        let (span, words) = (shares.span(), shares.words.join(" "));
+        match shares.finish(*id, &self.resolver) {
+            Ok(domain) => {
+                let before = self.resolver.stated.statements.len();
+                let said = self.resolver.say(*id, 0, domain, &words);
+                self.said(said, span);
+                let statements = &mut self.resolver.stated.statements;
+                if statements.len() > before
+                    && let Some(own) = statements.get_mut(place..)
+                {
+                    own.rotate_right(1);
+                }
             }
+            Err(problem) => self.problems.push(problem),
         }
     }
 
-    fn named(
-        &mut self,
-        places: &[(AttributeId, &'a Attribute)],
-        kind: KindId,
-        member: usize,
-        words: &str,
-        span: Span,
-        shares: &mut Shares,
-    ) {
+    /// The composition of a lining must not be taken for that of the shell: where a label has several parts, each
+    /// is a question of its own.
+    fn several_parts(&self, shares: &Shares, cloth: &[Token]) -> Option<Problem> {
+        let (first, span) = self.parts.first()?;
+        let help = "ask for each part by itself: the one that is printed, and each other that goes through the dryer";
+        if let Some((last, end)) = self.parts.iter().find(|p| folded(&p.0) != folded(first)) {
+            let message = format!("`{first}` and `{last}` are parts, each with a cloth of its own");
+            let span = Span { end: end.end, ..*span };
+            return Some(Problem::new("question::parts", span, "several parts", message).help(help));
+        }
+        // One part is named: its composition is one run of words, with nothing else in between.
+        let run = shares.span();
+        let own = |t: &Token| shares.spans().any(|s| s.start <= t.span.start && t.span.end <= s.end);
+        let inside = |t: &&Token| run.start < t.span.start && t.span.end < run.end;
+        let broken = cloth.iter().filter(inside).any(|t| t.kind == TokenKind::Word && !own(t));
+        let message = format!("`{first}` is one part; what else is named belongs to another");
+        broken.then(|| Problem::new("question::parts", *span, "a part", message).help(help))
+    }
+
+    pub(super) fn named(&mut self, places: &Places<'a>, kind: KindId, member: usize, words: &str, span: Span) {
         for (id, attribute) in places.iter().filter(|p| kind_of(p.1) == Some(kind)) {
             match attribute.ty {
-                AttributeType::Blend(_) => shares.parts.push(Part::Member(member, span)),
-                AttributeType::Set(_) => self.resolver.add_to_set(*id, 0, member, words),
+                AttributeType::Blend(_) => self.shares.push(Part::Member(member, span), words),
+                AttributeType::Set(_) => {
+                    let said = self.resolver.say_of_set(*id, 0, Membership::Present(member), words);
+                    self.said(said, span);
+                }
                 _ => {
-                    if let Err(m) = self.resolver.say(*id, 0, Domain::Choice(Mask::one(member)), words) {
-                        self.mistake(m, span);
-                    }
+                    let said = self.resolver.say(*id, 0, Domain::Choice(Mask::one(member)), words);
+                    self.said(said, span);
                 }
             }
-        }
-    }
-
-    fn yes_no(&mut self, places: &[(AttributeId, &'a Attribute)], token: &Token) -> bool {
-        let text = token.text.to_lowercase();
-        for (id, attribute) in places {
-            let yes = attribute.words.0.contains(&text);
-            if yes || attribute.words.1.contains(&text) {
-                if let Err(m) = self.resolver.say(*id, 0, Domain::YesNo { yes, no: !yes }, &token.text) {
-                    self.mistake(m, token.span);
-                }
-                return true;
-            }
-        }
-        false
-    }
-
-    /// A number with a unit that one of the places is measured in; says how many tokens that took.
-    fn measured(&mut self, places: &[(AttributeId, &'a Attribute)], tokens: &[Token], at: usize) -> Option<usize> {
-        let number = tokens.get(at)?;
-        for count in (1..=3).rev() {
-            let unit: String = tokens.get(at + 1..at + 1 + count)?.iter().map(|t| t.text.as_str()).collect();
-            for (id, attribute) in places {
-                let AttributeType::Quantity(d) = attribute.ty else { continue };
-                let known = self.resolver.model.dim(d).and_then(|d| d.unit(&unit)).is_some();
-                if !known || unit == "%" {
-                    continue;
-                }
-                let text = format!("{} {unit}", number.text);
-                let span = span_of(tokens, at, count + 1);
-                match self.resolver.quantity(*id, &text) {
-                    Ok(steps) => {
-                        if let Err(m) = self.resolver.say(*id, 0, Domain::Number { low: steps, high: steps }, &text) {
-                            self.mistake(m, span);
-                        }
-                    }
-                    Err(m) => self.mistake(m, span),
-                }
-                return Some(count + 1);
-            }
-        }
-        None
-    }
-
-    /// An additive with or without its dose, or a finish.
-    fn with(&mut self, item: &[Token], layer: usize) {
-        let amounts = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_)));
-        let finishes = self
-            .resolver
-            .attributes(|a| a.phrase.as_deref() == Some("fabric") && matches!(a.ty, AttributeType::Set(_)));
-        let mut dose = None;
-        let mut at = 0;
-        let kinds: Vec<KindId> = kinds_of(&amounts).into_iter().chain(kinds_of(&finishes)).collect();
-        let mut found = 0;
-        // The dose may stand before its additive or after it, but there is only one.
-        let numbers: Vec<usize> = (0..item.len()).filter(|i| item[*i].kind == TokenKind::Number).collect();
-        if let [_, second, ..] = numbers[..] {
-            let mistake = Mistake::new("question::two-doses", format!("`{}` is a second dose", item[second].text))
-                .help("give one dose to each additive, and put `and` between additives");
-            self.mistake(mistake, item[second].span);
-            return;
-        }
-        let mut item = item.to_vec();
-        if let [only] = numbers[..] {
-            let signed = item.get(only + 1).is_some_and(|t| t.kind == TokenKind::Sign);
-            item[..only + 1 + usize::from(signed)].rotate_right(1 + usize::from(signed));
-        }
-        let item = item.as_slice();
-        while let Some(token) = item.get(at) {
-            match token.kind {
-                TokenKind::Number => {
-                    let unit: String = item.get(at + 1).map(|t| t.text.clone()).unwrap_or_default();
-                    let text = if unit == "%" { token.text.clone() } else { format!("{} {unit}", token.text) };
-                    if unit != "%" {
-                        let mistake = Mistake::new("question::no-unit", format!("`{}` has no unit", token.text))
-                            .help("give a dose in per cent: 5 % low-cure additive");
-                        self.mistake(mistake, token.span);
-                        return;
-                    }
-                    match self.resolver.share(&text) {
-                        Ok(steps) => dose = Some((steps, steps)),
-                        Err(m) => self.mistake(m, token.span),
-                    }
-                    at += 1;
-                }
-                TokenKind::Sign | TokenKind::Mark => at += 1,
-                TokenKind::Word => match self.longest(&kinds, item, at) {
-                    Some((kind, member, count)) => {
-                        found += 1;
-                        let words = text_of(item, at, count);
-                        let span = span_of(item, at, count);
-                        let takes_dose = amounts.iter().any(|a| kind_of(a.1) == Some(kind));
-                        if dose.is_some() && (found > 1 || !takes_dose) {
-                            let mistake = Mistake::new("question::stray-dose", format!("whose dose is it? `{words}`"))
-                                .help("give a dose to one additive only, and put `and` before what comes next");
-                            self.mistake(mistake, span);
-                            return;
-                        }
-                        for (id, _) in amounts.iter().filter(|a| kind_of(a.1) == Some(kind)) {
-                            if let Err(m) = self.resolver.add_amount(*id, layer, member, dose, &words) {
-                                self.mistake(m, span);
-                            }
-                        }
-                        for (id, _) in finishes.iter().filter(|a| kind_of(a.1) == Some(kind)) {
-                            self.resolver.add_to_set(*id, 0, member, &words);
-                        }
-                        at += count;
-                    }
-                    None => {
-                        if !FILLERS.contains(&token.text.to_lowercase().as_str())
-                            && token.text.to_lowercase() != "finish"
-                        {
-                            self.unknown(&kinds, "additive or finish", item, at);
-                            return;
-                        }
-                        at += 1;
-                    }
-                },
-            }
-        }
-        if found == 0 && self.problems.is_empty() {
-            self.unknown(&kinds, "additive or finish", item, 0);
-        }
-    }
-
-    fn clause(&mut self, clause: &Clause, top: usize) {
-        match clause {
-            Clause::Using(items) => self.machines(items, true),
-            Clause::Without(items) => self.without(items, top),
-            Clause::With(items) => items.iter().for_each(|i| self.with(i, top)),
-            Clause::Quantity(word, tokens) => self.quantity_clause(word, tokens, top),
-            Clause::Where(_, span) => self.problems.push(
-                Problem::new(
-                    "question::where",
-                    *span,
-                    "here",
-                    "`where` chooses among several; this question is about one job",
-                )
-                .help("say the fact itself in the cloth phrase"),
-            ),
-        }
-    }
-
-    fn machines(&mut self, items: &[Vec<Token>], _using: bool) {
-        let places = self.resolver.attributes(|a| a.clause.as_deref() == Some("using"));
-        let kinds = kinds_of(&places);
-        let mut named = Mask::EMPTY;
-        let mut words = Vec::new();
-        for item in items {
-            match self.longest(&kinds, item, 0) {
-                Some((_, member, count)) if count == item.len() => {
-                    named.insert(member);
-                    words.push(text_of(item, 0, count));
-                }
-                Some((_, _, count)) => self.unknown(&kinds, "machine", item, count),
-                None => {
-                    let start =
-                        item.iter().position(|t| !FILLERS.contains(&t.text.to_lowercase().as_str())).unwrap_or(0);
-                    match self.longest(&kinds, item, start) {
-                        Some((_, member, count)) => {
-                            named.insert(member);
-                            words.push(text_of(item, start, count));
-                        }
-                        None => self.unknown(&kinds, "machine", item, start),
-                    }
-                }
-            }
-        }
-        for (id, _) in &places {
-            let domain = self.resolver.listed(*id, named);
-            if let Err(m) = self.resolver.say(*id, 0, domain, &words.join(", ")) {
-                self.mistake(m, items.first().map(|i| span_of(i, 0, i.len())).unwrap_or_default());
-            }
-        }
-    }
-
-    fn without(&mut self, items: &[Vec<Token>], top: usize) {
-        let sets = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Set(_) | AttributeType::Amounts(_)));
-        let kinds = kinds_of(&sets);
-        for item in items {
-            let start = item.iter().position(|t| !FILLERS.contains(&t.text.to_lowercase().as_str())).unwrap_or(0);
-            let Some((kind, member, count)) = self.longest(&kinds, item, start) else {
-                self.unknown(&kinds, "machine, additive or finish", item, start);
-                continue;
-            };
-            let words = format!("no {}", text_of(item, start, count));
-            for (id, attribute) in sets.iter().filter(|s| kind_of(s.1) == Some(kind)) {
-                let layer = if attribute.per_layer { top } else { 0 };
-                let mut may = self.resolver.model.everyone(kind);
-                may.remove(member);
-                let must = match attribute.assume.first().map(|a| &a.value) {
-                    // Where all are assumed, the others stay assumed.
-                    Some(crate::model::AssumedValue::Set(all)) => all.and(may),
-                    _ => Mask::EMPTY,
-                };
-                let domain = match attribute.ty {
-                    AttributeType::Amounts(_) => Domain::nothing(attribute.ty, self.resolver.model),
-                    _ => Domain::Set { must, may },
-                };
-                if let Err(m) = self.resolver.say(*id, layer, domain, &words) {
-                    self.mistake(m, span_of(item, start, count));
-                }
-            }
-        }
-    }
-
-    fn quantity_clause(&mut self, word: &str, tokens: &[Token], top: usize) {
-        let places = self.resolver.attributes(|a| a.clause.as_deref() == Some(word));
-        let span = span_of(tokens, 0, tokens.len().max(1));
-        let Some(number) = tokens.iter().find(|t| t.kind == TokenKind::Number) else {
-            // `for babies` says who it is for.
-            self.cloth(tokens);
-            return;
-        };
-        let unit: String = tokens
-            .iter()
-            .skip_while(|t| t.kind != TokenKind::Number)
-            .skip(1)
-            .filter(|t| t.kind != TokenKind::Mark)
-            .map(|t| t.text.as_str())
-            .collect::<Vec<_>>()
-            .join("");
-        for (id, attribute) in &places {
-            let layer = if attribute.per_layer { top } else { 0 };
-            let text = format!("{} {unit}", number.text);
-            match self.resolver.quantity(*id, &text) {
-                Ok(steps) => {
-                    if let Err(m) = self.resolver.say(*id, layer, Domain::Number { low: steps, high: steps }, &text) {
-                        self.mistake(m, span);
-                    }
-                }
-                Err(mistake) => self.mistake(mistake, span),
-            }
-        }
-        if places.is_empty() {
-            self.mistake(Mistake::new("question::no-such-clause", format!("nothing is said with `{word}`")), span);
         }
     }
 }
 
-fn kind_of(attribute: &Attribute) -> Option<KindId> {
+pub(super) fn kind_of(attribute: &Attribute) -> Option<KindId> {
     match attribute.ty {
         AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
             Some(k)
@@ -602,6 +715,6 @@ fn kind_of(attribute: &Attribute) -> Option<KindId> {
     }
 }
 
-fn kinds_of(places: &[(AttributeId, &Attribute)]) -> Vec<KindId> {
+pub(super) fn kinds_of(places: &Places<'_>) -> Vec<KindId> {
     places.iter().filter_map(|p| kind_of(p.1)).collect()
 }

@@ -1,0 +1,274 @@
+//! What follows ink and cloth: `with`, `without`, `using`, `at`, `for`, `through`.
+
+use super::parse::{Clause, Token, TokenKind};
+use super::phrase::{Loose, Meaning, PhraseReader, Places, Runs, kind_of, kinds_of, span_of, text_of};
+use super::shares::Part;
+use crate::diagnostic::Problem;
+use crate::model::{Attribute, AttributeType, KindId};
+use crate::resolve::{Mistake, Share};
+use crate::source::Span;
+
+impl<'a> PhraseReader<'a> {
+    pub(super) fn clause(&mut self, clause: &Clause, layer: usize) {
+        match clause {
+            Clause::Using(items) => self.machines(items),
+            Clause::Without(items) => items.iter().for_each(|i| self.without(i, layer)),
+            Clause::With(items) => items.iter().for_each(|i| self.with(i, layer)),
+            Clause::Quantity(word, tokens) => self.quantity_clause(word, tokens, layer),
+            Clause::Where(_, span) => self.problems.push(
+                Problem::new(
+                    "question::where",
+                    *span,
+                    "here",
+                    "`where` chooses among several; this question is about one job",
+                )
+                .help("say the fact itself in the cloth phrase"),
+            ),
+        }
+    }
+
+    /// An additive with or without its dose, a finish, or a fibre with its share.
+    fn with(&mut self, item: &[Token], layer: usize) {
+        let places = self.resolver.attributes(|a| match a.ty {
+            AttributeType::Amounts(_) | AttributeType::Blend(_) => true,
+            AttributeType::Set(_) => a.phrase.as_deref() == Some("fabric"),
+            _ => false,
+        });
+        let kinds: Vec<KindId> = kinds_of(
+            &places.iter().filter(|p| !matches!(p.1.ty, AttributeType::Blend(_))).copied().collect::<Vec<_>>(),
+        );
+        let mut doses: Vec<(Share, Span)> = Vec::new();
+        // Kind, member, words, place.
+        let mut named: Vec<(KindId, usize, String, Span)> = Vec::new();
+        let mut said = false;
+        let mut at = 0;
+        while let Some(token) = item.get(at) {
+            if token.kind == TokenKind::Negation {
+                let count = self.absent(&places, item, at + 1, layer, at);
+                if count > 0 {
+                    said = true;
+                    at += count + 1;
+                    continue;
+                }
+            }
+            let count = self.measured(&[], item, at);
+            if count > 0 {
+                said = true;
+                at += count;
+                continue;
+            }
+            match self.meaning(&places, item, at) {
+                Some((Meaning::Member(kind, member), count)) => {
+                    named.push((kind, member, text_of(item, at, count), span_of(item, at, count)));
+                    at += count;
+                    continue;
+                }
+                Some((meaning, count)) => {
+                    said |= !matches!(meaning, Meaning::Idle);
+                    self.means(meaning, &text_of(item, at, count), span_of(item, at, count));
+                    at += count;
+                    continue;
+                }
+                None => {}
+            }
+            match token.kind {
+                TokenKind::Number => {
+                    let Some((dose, count)) = self.dose(&places, item, at) else { return };
+                    if doses.len() == 1 {
+                        let mistake = Mistake::new("question::two-doses", format!("`{}` is a second dose", token.text))
+                            .help("give one dose to each additive, and put `and` between additives");
+                        self.mistake(mistake, token.span);
+                        return;
+                    }
+                    doses.push((dose, token.span));
+                    at += count;
+                }
+                TokenKind::Word | TokenKind::Negation => {
+                    match self.loose(&places, item, at, layer) {
+                        Loose::One(kind, member) => named.push((kind, member, token.text.clone(), token.span)),
+                        Loose::Several => return,
+                        Loose::No => {
+                            self.unknown(&kinds, "additive or finish", item, at);
+                            return;
+                        }
+                    }
+                    at += 1;
+                }
+                TokenKind::Sign | TokenKind::Mark | TokenKind::Filler => at += 1,
+            }
+        }
+        if named.is_empty() && (!said || !doses.is_empty()) && self.problems.is_empty() {
+            self.unknown(&kinds, "additive or finish", item, 0);
+        }
+        let dose = doses.first().copied();
+        for (number, (kind, member, words, span)) in named.into_iter().enumerate() {
+            let place = places.iter().find(|p| kind_of(p.1) == Some(kind)).copied();
+            let takes_dose = place.is_some_and(|p| !matches!(p.1.ty, AttributeType::Set(_)));
+            if dose.is_some() && (number > 0 || !takes_dose) {
+                let mistake = Mistake::new("question::stray-dose", format!("whose dose is it? `{words}`"))
+                    .help("give a dose to one additive only, and put `and` before what comes next");
+                self.mistake(mistake, span);
+                return;
+            }
+            match place {
+                Some((id, Attribute { ty: AttributeType::Amounts(_), .. })) => {
+                    let said = self.resolver.add_amount(id, layer, member, dose.map(|d| d.0), &words);
+                    self.said(said, span);
+                }
+                Some((_, Attribute { ty: AttributeType::Blend(_), .. })) => {
+                    if let Some((share, at)) = dose {
+                        self.shares.push(Part::Share(share.0, at), "");
+                    }
+                    self.shares.push(Part::Member(member, span), &words);
+                }
+                _ => self.named(&places, kind, member, &words, span),
+            }
+        }
+    }
+
+    /// A dose with its unit; how many tokens that takes. Nothing where it is none, which is reported.
+    fn dose(&mut self, places: &Places<'a>, item: &[Token], at: usize) -> Option<(Share, usize)> {
+        let token = item.get(at)?;
+        let id = places.iter().find(|p| matches!(p.1.ty, AttributeType::Amounts(_)))?.0;
+        let Some((unit, count)) = self.unit(item, at + 1, |name| name == "percent") else {
+            let mistake = Mistake::new("question::no-unit", format!("`{}` has no unit", token.text))
+                .help("give a dose in per cent or g/kg: 5 % low-cure additive");
+            self.mistake(mistake, token.span);
+            return None;
+        };
+        match self.resolver.share(id, &format!("{} {unit}", token.text)) {
+            Ok(steps) => Some(((steps, steps), count + 1)),
+            Err(m) => {
+                self.mistake(m, span_of(item, at, count + 1));
+                None
+            }
+        }
+    }
+
+    fn machines(&mut self, items: &[Vec<Token>]) {
+        let places = self.resolver.attributes(|a| a.clause.as_deref() == Some("using"));
+        let kinds = kinds_of(&places);
+        for item in items {
+            let mut at = 0;
+            while let Some(token) = item.get(at) {
+                let measured = self.measured(&[], item, at);
+                if measured > 0 {
+                    at += measured;
+                    continue;
+                }
+                match self.meaning(&places, item, at) {
+                    Some((Meaning::Member(kind, member), count)) => {
+                        self.named(&places, kind, member, &text_of(item, at, count), span_of(item, at, count));
+                        at += count;
+                    }
+                    Some((meaning, count)) => {
+                        self.means(meaning, &text_of(item, at, count), span_of(item, at, count));
+                        at += count;
+                    }
+                    None => {
+                        if matches!(token.kind, TokenKind::Word | TokenKind::Number | TokenKind::Negation) {
+                            self.unknown(&kinds, "machine", item, at);
+                        }
+                        at += 1;
+                    }
+                }
+            }
+        }
+    }
+
+    /// A machine, additive or finish that there is not.
+    fn without(&mut self, item: &[Token], layer: usize) {
+        let places = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Set(_) | AttributeType::Amounts(_)));
+        let kinds = kinds_of(&places);
+        let mut at = 0;
+        let mut found = false;
+        while let Some(token) = item.get(at) {
+            let count = self.absent(&places, item, at, layer, at);
+            if count > 0 {
+                found = true;
+                at += count;
+                continue;
+            }
+            let idle = places.iter().map(|p| Runs::of(item, at).length(&p.1.speech.idle)).max().unwrap_or(0);
+            if idle > 0 {
+                at += idle;
+                continue;
+            }
+            if matches!(token.kind, TokenKind::Filler | TokenKind::Sign | TokenKind::Mark) {
+                at += 1;
+                continue;
+            }
+            match self.loose(&places, item, at, layer) {
+                Loose::One(kind, member) => {
+                    found = true;
+                    for (id, _) in places.iter().filter(|p| kind_of(p.1) == Some(kind)) {
+                        let words = format!("no {}", token.text);
+                        let absent = crate::resolve::Membership::Absent(member);
+                        let said = self.resolver.exclude_amount(*id, layer, absent, &words);
+                        self.said(said, token.span);
+                    }
+                    at += 1;
+                }
+                Loose::Several => return,
+                Loose::No => {
+                    self.unknown(&kinds, "machine, additive or finish", item, at);
+                    return;
+                }
+            }
+        }
+        if !found {
+            self.unknown(&kinds, "machine, additive or finish", item, 0);
+        }
+    }
+
+    /// `at 160 °C`, `for 60 s`, `through 110 /in`; also `for 50 washes` and `for babies`.
+    fn quantity_clause(&mut self, word: &str, tokens: &[Token], layer: usize) {
+        let places = self.resolver.attributes(|a| a.clause.as_deref() == Some(word));
+        let Some(first) = tokens.iter().position(|t| t.kind == TokenKind::Number) else {
+            // `for babies` says who it is for; `for two washes` how often.
+            self.cloth(tokens);
+            return;
+        };
+        let mut at = 0;
+        while let Some(token) = tokens.get(at) {
+            if at == first {
+                at += self.clause_quantity(&places, tokens, at, layer);
+                continue;
+            }
+            let measured = if at > first { self.measured(&[], tokens, at) } else { 0 };
+            let runs = Runs::of(tokens, at);
+            let idle = places.iter().map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
+            let count = measured.max(idle.unwrap_or(0));
+            if count == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
+                let message = format!("`{}` is not understood", token.text);
+                let mistake = Mistake::new("question::syntax", message);
+                self.mistake(mistake.help(format!("after `{word}` say a quantity with its unit")), token.span);
+                return;
+            }
+            at += count.max(1);
+        }
+    }
+
+    /// The quantity that a clause is about; how many tokens it takes.
+    fn clause_quantity(&mut self, places: &Places<'a>, tokens: &[Token], at: usize, layer: usize) -> usize {
+        let counted = tokens.get(at).map_or(0, |t| self.counted(&t.text, tokens, at));
+        if counted > 0 {
+            return counted;
+        }
+        let (unit, count) = match self.unit(tokens, at + 1, |_| true) {
+            Some(known) => known,
+            // Whatever stands there is told to be no unit.
+            None => match tokens.get(at + 1) {
+                Some(t) if matches!(t.kind, TokenKind::Word | TokenKind::Sign) => (t.text.clone(), 1),
+                _ => (String::new(), 0),
+            },
+        };
+        let text = format!("{} {unit}", text_of(tokens, at, 1));
+        let span = span_of(tokens, at, count + 1);
+        for (id, attribute) in places {
+            let layer = if attribute.per_layer { layer } else { 0 };
+            self.quantity(*id, layer, text.trim(), span);
+        }
+        count + 1
+    }
+}
