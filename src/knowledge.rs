@@ -1,6 +1,6 @@
 //! The façade: a knowledge base that answers.
 
-use crate::answer::{Answer, Context, Said, answer};
+use crate::answer::{Answer, Context, Over, Ranking, Said, answer, causes_of, compare, hazards_of, rank};
 use crate::contract::{Detail, SCHEMA};
 use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
@@ -8,10 +8,11 @@ use crate::model::{self, CaseJob, Model};
 use crate::names::Names;
 use crate::program::{Program, compile};
 use crate::proof::Proof;
+use crate::question::parse::{Order, Token, parse_clauses};
 use crate::question::{Question, parse, resolve_order};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
-use crate::source::SourceFile;
+use crate::source::{SourceFile, Span};
 use crate::statement::Stated;
 use serde::Serialize;
 use std::sync::Arc;
@@ -42,6 +43,8 @@ struct Inner {
 pub enum Reply {
     /// An answer about a job.
     Answer(Box<Answer>),
+    /// Several jobs, the best first.
+    Ranking(Ranking),
     /// A page about a thing, rule or source, as lines.
     Page(Vec<String>),
 }
@@ -51,7 +54,7 @@ impl Reply {
     pub fn answer(&self) -> Option<&Answer> {
         match self {
             Self::Answer(a) => Some(a),
-            Self::Page(_) => None,
+            Self::Ranking(_) | Self::Page(_) => None,
         }
     }
 }
@@ -113,6 +116,16 @@ impl Knowledge {
         Self { inner: Arc::new(Inner { program: program.clone(), names: names.clone(), options }) }
     }
 
+    /// Every name that a question may hold, in lower case, for completion.
+    pub fn words(&self) -> Vec<String> {
+        let entities = self.model().entities.iter().filter(|e| e.ordinal.is_some());
+        let mut words: Vec<String> =
+            entities.flat_map(|e| e.aliases.iter().chain([&e.name])).map(|n| n.to_lowercase()).collect();
+        words.sort();
+        words.dedup();
+        words
+    }
+
     /// The checked model.
     pub fn model(&self) -> &Model {
         &self.inner.program.model
@@ -130,18 +143,78 @@ impl Knowledge {
     pub fn ask(&self, text: &str) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        self.reply(question, &file)
+    }
+
+    /// Replies to a question that was read.
+    fn reply(&self, question: Question, file: &[SourceFile]) -> Result<Reply, Problems> {
+        let (model, names) = (self.model(), &self.inner.names);
+        let stated =
+            |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
+        let context = Context { program: &self.inner.program, options: self.inner.options, detail: Detail::Full };
         match question {
-            Question::Can(order) | Question::WhyNot(order) => {
-                let resolved =
-                    resolve_order(&order, self.model(), &self.inner.names).map_err(|p| Problems::new(p, &file))?;
-                Ok(Reply::Answer(Box::new(self.decide(&resolved.stated, Detail::Full))))
+            Question::Can(order)
+            | Question::WhyNot(order)
+            | Question::HowTo(order)
+            | Question::WouldLet(order)
+            | Question::MustKnow(order) => Ok(Reply::Answer(Box::new(answer(context, &stated(&order)?)))),
+            Question::WhichInks(order) => Ok(Reply::Ranking(rank(quick(context), &stated(&order)?, Over::Materials))),
+            Question::WhichCloths(order) => Ok(Reply::Ranking(rank(quick(context), &stated(&order)?, Over::Cloths))),
+            Question::Compare(stacks, order) => {
+                let mut jobs = Vec::new();
+                for stack in stacks {
+                    let words = stack.iter().flat_map(|c| &c.ink).map(|t| t.text.as_str()).collect::<Vec<_>>();
+                    jobs.push((words.join(" "), stated(&Order { stack: stack.clone(), ..order.clone() })?));
+                }
+                Ok(Reply::Ranking(compare(context, &jobs)))
             }
-            Question::Show(tokens) => self.page(crate::show::thing(self.model(), &self.inner.names, &tokens), &file),
-            Question::ShowRules(tokens) => {
-                self.page(crate::show::rules(self.model(), &self.inner.names, &tokens), &file)
+            Question::WhyDid(order) => {
+                let (order, failure) =
+                    crate::show::failure(model, names, order).map_err(|p| Problems::new(vec![p], file))?;
+                Ok(Reply::Page(causes_of(context, &stated(&order)?, &failure)))
             }
-            Question::ShowSource(tokens) => self.page(crate::show::source(self.model(), &tokens), &file),
+            Question::Show(tokens) => self.page(crate::show::thing(model, names, &tokens), file),
+            Question::WhatIs(tokens) => self.page(crate::show::meaning(model, names, &tokens), file),
+            Question::ShowRules(tokens) => self.page(crate::show::rules(model, names, &tokens), file),
+            Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
+            Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
+            Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
+            Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),
+            Question::HowMuch(what, mass, dose) => {
+                let found = crate::reckon::how_much(model, names, &what, &mass, &dose);
+                self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
+            }
+            Question::Same(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
+                vec![
+                    Problem::new("question::no-session", Span::default(), "", "this builds on what was said before")
+                        .help("say it at the prompt, after a question: washfast without arguments"),
+                ],
+                file,
+            )),
         }
+    }
+
+    /// Lines about a material, and what can hurt there.
+    fn with_hazards(&self, mut lines: Vec<String>, name: &str) -> Vec<String> {
+        lines.extend(hazards_of(&self.inner.program, name).into_iter().map(|s| format!("  take care: {}", s.text)));
+        lines
+    }
+
+    /// Holds clauses against the vocabulary, as they stand before any job.
+    ///
+    /// # Errors
+    /// Words that are not understood.
+    pub(crate) fn check_clauses(&self, text: &str) -> Result<(), Problems> {
+        let file = [SourceFile::new("given", text)];
+        let clauses = parse_clauses(text).map_err(|p| Problems::new(vec![p], &file))?;
+        let order = Order { stack: Vec::new(), cloth: Vec::new(), clauses };
+        resolve_order(&order, self.model(), &self.inner.names).map(|_| ()).map_err(|p| Problems::new(p, &file))
+    }
+
+    /// The belt speed, with a heated length that was said before.
+    pub(crate) fn belt(&self, tokens: &[Token], standing: Option<&str>, text: &str) -> Result<Reply, Problems> {
+        let file = [SourceFile::new("question", text)];
+        self.page(crate::reckon::belt(self.model(), tokens, standing), &file)
     }
 
     fn page(&self, found: Result<Vec<String>, Problem>, file: &[SourceFile]) -> Result<Reply, Problems> {
@@ -155,7 +228,11 @@ impl Knowledge {
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
         match parse(text).map_err(|p| Problems::new(vec![p], &file))? {
-            Question::Can(order) | Question::WhyNot(order) => resolve_order(&order, self.model(), &self.inner.names)
+            Question::Can(order)
+            | Question::WhyNot(order)
+            | Question::HowTo(order)
+            | Question::WouldLet(order)
+            | Question::MustKnow(order) => resolve_order(&order, self.model(), &self.inner.names)
                 .map(|r| r.stated)
                 .map_err(|p| Problems::new(p, &file)),
             _ => Err(Problems::new(
@@ -273,7 +350,7 @@ impl Knowledge {
         let answer = match &case.job {
             CaseJob::Ask(text) => match self.ask(text) {
                 Ok(Reply::Answer(a)) => Some(*a),
-                Ok(Reply::Page(_)) => {
+                Ok(Reply::Ranking(_) | Reply::Page(_)) => {
                     failures.push("the question is about no job".to_owned());
                     None
                 }
@@ -312,6 +389,11 @@ impl Knowledge {
         }
         CaseResult { id: case.id.clone(), place: self.model().place(case.origin.span), failures }
     }
+}
+
+/// Many jobs are told shortly: what would change each is asked for one by one.
+fn quick(context: Context<'_>) -> Context<'_> {
+    Context { options: Options { explore: false, ..context.options }, ..context }
 }
 
 /// The rules under an answer's reasons: the bounds of its windows.

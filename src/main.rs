@@ -9,6 +9,7 @@ use washfast::Knowledge;
 use washfast::diagnostic::Problems;
 use washfast::knowledge::Reply;
 use washfast::render;
+use washfast::session::Session;
 use washfast::source::SourceFile;
 
 /// Decides whether a screen-printing ink will hold on a fabric.
@@ -170,6 +171,9 @@ fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Resul
         },
         (Reply::Answer(a), Format::Markdown) => write!(out, "{}", render::markdown(a)),
         (Reply::Answer(a), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(a)?),
+        (Reply::Ranking(r), Format::Text) => write!(out, "{}", render::ranking_at(r, width().unwrap_or(WIDEST))),
+        (Reply::Ranking(r), Format::Markdown) => write!(out, "{}", render::ranking_markdown(r)),
+        (Reply::Ranking(r), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(r)?),
         (Reply::Page(lines), Format::Json | Format::Proof) => {
             writeln!(out, "{}", serde_json::json!({"schema": 1, "page": lines}))
         }
@@ -187,49 +191,143 @@ fn width() -> Option<usize> {
     width.map(|w| w.min(WIDEST))
 }
 
+const HELP: &str = "\
+Ask about a job:      can white plastisol go on navy 50/50 cotton polyester hoodie?
+  shorter:            white plastisol on navy 80% cotton 20% polyester hoodie
+  with more:          … with low-cure additive 5 % · using flash, heat press · at 150 °C for 90 s · through 43 /cm
+Ask how:              how to print discharge on black cotton · what would let plastisol go on red polyester
+Choose:               which inks go on black leggings 88 nylon 12 elastane · which fabrics take puff
+                      compare plastisol and water-based on white cotton tee
+Change it:            same but at 140 °C · same but no conveyor dryer · same but on black polyester
+Tell the shop:        given shop has flash, heat press; dryer 2.4 m · forget shop
+Why:                  why (the whole chain of the last answer) · why not … · why did plastisol on polyester jacket peel
+Small questions:      what cleans plastisol off a screen · convert 43 /cm · belt for 60 s in 2.4 m
+                      how much low-cure additive for 1.5 kg at 8 % · what is mesh
+Look it up:           show low-cure additive · show rules about elastane
+A line that ends in \\ goes on in the next; exit or ctrl-d ends.";
+
 /// Reads questions until the input ends.
 fn prompt(knowledge: &Knowledge) -> Result<u8, Failure> {
     let mut out = io::stdout().lock();
+    let mut talk = Talk { session: Session::new(knowledge.clone()), last: None };
     if !io::stdin().is_terminal() {
         let mut code = 0;
+        let mut open = String::new();
         for line in io::stdin().lock().lines() {
-            if !answer_line(knowledge, &line?, &mut out)? {
-                code = FAILED;
+            open.push_str(&line?);
+            if !goes_on(&mut open) {
+                code = if talk.line(&open, &mut out)? { code } else { FAILED };
+                open.clear();
             }
+        }
+        if !open.is_empty() && !talk.line(&open, &mut out)? {
+            code = FAILED;
         }
         return Ok(code);
     }
-    writeln!(out, "Ask, for instance: can plastisol go on black polyester?   (ctrl-d ends)")?;
-    let mut editor = rustyline::DefaultEditor::new().map_err(|e| io::Error::other(e.to_string()))?;
+    writeln!(out, "Ask, for instance: can plastisol go on black polyester?   (help shows more, exit ends)")?;
+    let error = |e: rustyline::error::ReadlineError| io::Error::other(e.to_string());
+    let mut editor: rustyline::Editor<Completion, _> = rustyline::Editor::new().map_err(error)?;
+    editor.set_helper(Some(Completion { words: knowledge.words() }));
+    let mut open = String::new();
     loop {
-        match editor.readline("washfast> ") {
+        match editor.readline(if open.is_empty() { "washfast> " } else { "     ...> " }) {
             Ok(line) => {
-                let _ = editor.add_history_entry(line.as_str());
-                answer_line(knowledge, &line, &mut out)?;
+                open.push_str(&line);
+                if goes_on(&mut open) {
+                    continue;
+                }
+                let _ = editor.add_history_entry(open.as_str());
+                if matches!(open.trim(), "exit" | "quit") {
+                    return Ok(0);
+                }
+                talk.line(&open, &mut out)?;
+                open.clear();
             }
-            Err(rustyline::error::ReadlineError::Interrupted) => {}
+            Err(rustyline::error::ReadlineError::Interrupted) => open.clear(),
             Err(rustyline::error::ReadlineError::Eof) => return Ok(0),
-            Err(e) => return Err(io::Error::other(e.to_string()).into()),
+            Err(e) => return Err(error(e).into()),
         }
     }
 }
 
-/// Answers one line; false where it was not understood.
-fn answer_line(knowledge: &Knowledge, line: &str, out: &mut impl Write) -> io::Result<bool> {
-    if line.trim().is_empty() {
-        return Ok(true);
+/// Whether a question goes on in the next line.
+fn goes_on(open: &mut String) -> bool {
+    let more = open.trim_end().ends_with('\\');
+    if more {
+        open.truncate(open.trim_end().len() - 1);
+        open.push(' ');
     }
-    match knowledge.ask(line) {
-        Ok(reply) => {
-            write_reply(out, &reply, Format::Text)?;
-            writeln!(out)?;
-            Ok(true)
-        }
-        Err(problems) => {
-            for problem in problems.list() {
-                writeln!(out, "{:?}", Report::new(problem.clone()))?;
+    more
+}
+
+/// Completes the word at the cursor.
+#[derive(rustyline::Helper, rustyline::Highlighter, rustyline::Hinter, rustyline::Validator)]
+struct Completion {
+    words: Vec<String>,
+}
+
+impl rustyline::completion::Completer for Completion {
+    type Candidate = String;
+
+    fn complete(&self, line: &str, at: usize, _: &rustyline::Context<'_>) -> rustyline::Result<(usize, Vec<String>)> {
+        let before = line.get(..at).unwrap_or(line);
+        // A name may have several words: the longest beginning counts.
+        let starts =
+            before.char_indices().filter(|(i, _)| *i == 0 || before.get(..*i).is_some_and(|b| b.ends_with(' ')));
+        for (start, _) in starts {
+            let begun = before.get(start..).unwrap_or("").to_lowercase();
+            let fitting: Vec<String> = self.words.iter().filter(|w| w.starts_with(&begun)).cloned().collect();
+            if !begun.is_empty() && !fitting.is_empty() {
+                return Ok((start, fitting));
             }
-            Ok(false)
+        }
+        Ok((at, Vec::new()))
+    }
+}
+
+/// A conversation.
+struct Talk {
+    session: Session,
+    last: Option<Reply>,
+}
+
+impl Talk {
+    /// Answers one line; false where it was not understood.
+    fn line(&mut self, line: &str, out: &mut impl Write) -> io::Result<bool> {
+        match line.trim().trim_end_matches(['?', '!', '.']).to_lowercase().as_str() {
+            "" => return Ok(true),
+            "help" => {
+                writeln!(out, "{HELP}\n")?;
+                return Ok(true);
+            }
+            "why" => {
+                match self.last.as_ref().and_then(Reply::answer) {
+                    Some(answer) => writeln!(out, "{}", render::tree_at(answer, width().unwrap_or(WIDEST)))?,
+                    None => writeln!(out, "Ask about a job first; then `why` tells the whole chain of reasons.\n")?,
+                }
+                return Ok(true);
+            }
+            _ => {}
+        }
+        match self.session.ask(line) {
+            Ok(said) => {
+                if let Some(text) = &said.taken_as {
+                    writeln!(out, "({text})")?;
+                }
+                write_reply(out, &said.reply, Format::Text)?;
+                writeln!(out)?;
+                if said.reply.answer().is_some() {
+                    self.last = Some(said.reply);
+                }
+                Ok(true)
+            }
+            Err(problems) => {
+                for problem in problems.list() {
+                    writeln!(out, "{:?}", Report::new(problem.clone()))?;
+                }
+                Ok(false)
+            }
         }
     }
 }

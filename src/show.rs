@@ -2,9 +2,9 @@
 
 use crate::answer::value_words;
 use crate::diagnostic::Problem;
-use crate::model::{Entity, KindId, Model, Rule};
+use crate::model::{Entity, KindId, Model, PropertyType, Rule};
 use crate::names::Names;
-use crate::question::parse::Token;
+use crate::question::parse::{Order, Token, TokenKind};
 use crate::source::Span;
 use crate::words::folded;
 
@@ -154,4 +154,69 @@ pub(crate) fn source(model: &Model, tokens: &[Token]) -> Result<Vec<String>, Pro
         }
     }
     Ok(lines)
+}
+
+/// What a word means: a thing, or a fact of a job by its label.
+///
+/// # Errors
+/// Nothing has this name.
+pub(crate) fn meaning(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    let (text, _) = phrase(tokens);
+    let own = folded(&text);
+    let called = |a: &&crate::model::Attribute| {
+        folded(&a.label) == own || folded(&a.name) == own || a.speech.called.contains(&own)
+    };
+    let Some(a) = model.attributes.iter().find(called) else { return thing(model, names, tokens) };
+    let mut lines = vec![format!("{}: {}", if a.label.is_empty() { &a.name } else { &a.label }, a.says)];
+    lines.extend(a.ask.iter().map(|ask| format!("  asked like this: {ask}")));
+    // A thing may have the same name.
+    if find(model, names, &text).is_some() {
+        lines.extend(thing(model, names, tokens)?);
+    }
+    Ok(lines)
+}
+
+/// What takes an ink off the screen, and what can hurt there.
+///
+/// # Errors
+/// No ink has this name.
+pub(crate) fn cleaner(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    let (text, _) = phrase(tokens);
+    let found = find(model, names, &text).and_then(|(kind, entity)| {
+        let property = model.property(kind, "cleaner")?;
+        let PropertyType::Choice(cleaners) = model.properties.get(property.index())?.ty else { return None };
+        match entity.facts.get(&property).map(|f| (&f.value, f)) {
+            Some((crate::model::Value::Choice(m), fact)) => Some((entity, model.member(cleaners, *m)?, fact)),
+            _ => None,
+        }
+    });
+    let Some((ink, cleaner, fact)) = found else { return Err(unknown(model, names, tokens, "ink")) };
+    let line = format!("{} comes off a screen with {} [{}]", ink.name, cleaner.name, origin(model, &fact.origin));
+    let hazard = model.property(cleaner.kind, "hazard").and_then(|p| cleaner.facts.get(&p));
+    let hazard = hazard.map(|f| value_words(model, PropertyType::Text, &f.value));
+    let hazard = hazard.map(|h| format!("  take care: {}: {h}; follow its safety data sheet", cleaner.name));
+    Ok(std::iter::once(line).chain(hazard).collect())
+}
+
+/// The failure that ends a question, and the question without it.
+///
+/// # Errors
+/// No failure is named at the end.
+pub(crate) fn failure(model: &Model, names: &Names, mut order: Order) -> Result<(Order, String), Problem> {
+    let kind = model.kind("failure");
+    let words: Vec<&Token> = order.cloth.iter().filter(|t| t.kind != TokenKind::Mark).collect();
+    for from in 0..words.len() {
+        let text = words.iter().skip(from).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ");
+        let found = kind.and_then(|k| names.find(k, &text).and_then(|m| model.member(k, m)));
+        if let Some(failure) = found {
+            let start = words.get(from).map_or(0, |t| t.span.start);
+            let id = failure.id.clone();
+            order.cloth.retain(|t| t.span.start < start);
+            return Ok((order, id));
+        }
+    }
+    let span = order.cloth.last().map(|t| t.span).unwrap_or_default();
+    let known: Vec<&str> = kind.map(|k| model.names(k, model.everyone(k))).unwrap_or_default();
+    Err(Problem::new("question::no-failure", span, "here", "the question does not end with what went wrong")
+        .help(format!("end with one of: {}", known.join(", "))))
 }

@@ -105,7 +105,7 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
     }
 }
 
-fn knowledge(program: &Program) -> KnowledgeId {
+pub(super) fn knowledge(program: &Program) -> KnowledgeId {
     KnowledgeId {
         version: env!("CARGO_PKG_VERSION"),
         engine: env!("CARGO_PKG_VERSION"),
@@ -333,7 +333,7 @@ impl Teller<'_> {
     }
 
     /// A rule instance as a reason, with its facts and the derivations behind them.
-    fn step(&self, e: &Evaluation<'_>, step: &Step, depth: u32) -> Reason {
+    pub(super) fn step(&self, e: &Evaluation<'_>, step: &Step, depth: u32) -> Reason {
         let Some(instance) = self.program.instance(step.instance) else { return plain("rule", String::new()) };
         let Some(rule) = self.program.model.rules.get(usize::from(instance.rule)) else {
             return plain("rule", String::new());

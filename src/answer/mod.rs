@@ -5,9 +5,13 @@
 mod branches;
 mod build;
 mod changes;
+mod failure;
+mod rank;
 mod words;
 
 pub use build::{Context, answer, contradiction_words, hazards_of, value_words};
+pub use failure::causes_of;
+pub use rank::{Over, Ranked, Ranking, compare, rank};
 
 use serde::Serialize;
 use serde_json::{Map, Value};

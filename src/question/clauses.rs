@@ -4,7 +4,7 @@ use super::parse::{Clause, Token, TokenKind};
 use super::phrase::{Loose, Meaning, PhraseReader, Places, Runs, kind_of, kinds_of, span_of, text_of};
 use super::shares::Part;
 use crate::diagnostic::Problem;
-use crate::model::{Attribute, AttributeType, KindId};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId};
 use crate::resolve::{Mistake, Share};
 use crate::source::Span;
 
@@ -223,7 +223,11 @@ impl<'a> PhraseReader<'a> {
 
     /// `at 160 °C`, `for 60 s`, `through 110 /in`; also `for 50 washes` and `for babies`.
     fn quantity_clause(&mut self, word: &str, tokens: &[Token], layer: usize) {
-        let places = self.resolver.attributes(|a| a.clause.as_deref() == Some(word));
+        // Without a word the unit says what is meant.
+        let places = match word {
+            "" => self.by_unit(tokens),
+            word => self.resolver.attributes(|a| a.clause.as_deref() == Some(word)),
+        };
         let Some(first) = tokens.iter().position(|t| t.kind == TokenKind::Number) else {
             // `for babies` says who it is for; `for two washes` how often.
             self.cloth(tokens);
@@ -242,11 +246,32 @@ impl<'a> PhraseReader<'a> {
             if count == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                 let message = format!("`{}` is not understood", token.text);
                 let mistake = Mistake::new("question::syntax", message);
-                self.mistake(mistake.help(format!("after `{word}` say a quantity with its unit")), token.span);
+                self.mistake(
+                    mistake.help(if word.is_empty() {
+                        "say a quantity with its unit, such as 155 °C".to_owned()
+                    } else {
+                        format!("after `{word}` say a quantity with its unit")
+                    }),
+                    token.span,
+                );
                 return;
             }
             at += count.max(1);
         }
+    }
+
+    /// The settings that are measured in the unit after the first number.
+    fn by_unit(&self, tokens: &[Token]) -> Vec<(AttributeId, &'a Attribute)> {
+        let first = tokens.iter().position(|t| t.kind == TokenKind::Number).unwrap_or(0);
+        let measured = |a: &Attribute| match a.ty {
+            AttributeType::Setting(d) => self
+                .resolver
+                .model
+                .dim(d)
+                .is_some_and(|dimension| self.unit(tokens, first + 1, |name| name == dimension.name).is_some()),
+            _ => false,
+        };
+        self.resolver.attributes(|a| a.clause.is_some() && measured(a))
     }
 
     /// The quantity that a clause is about; how many tokens it takes.

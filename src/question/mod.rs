@@ -7,5 +7,5 @@ pub mod parse;
 pub mod phrase;
 mod shares;
 
-pub use parse::{Question, parse};
+pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};

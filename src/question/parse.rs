@@ -91,6 +91,88 @@ pub enum Question {
     ShowRules(Vec<Token>),
     /// What is this source?
     ShowSource(Vec<Token>),
+    /// How is it printed?
+    HowTo(Order),
+    /// What would make it possible?
+    WouldLet(Order),
+    /// Which facts decide?
+    MustKnow(Order),
+    /// Why did it go wrong? The words of the failure end the cloth.
+    WhyDid(Order),
+    /// Which inks go on this cloth? Its stack is empty.
+    WhichInks(Order),
+    /// Which cloths take this ink? Its cloth is empty.
+    WhichCloths(Order),
+    /// Inks side by side on one cloth.
+    Compare(Vec<Vec<Coat>>, Order),
+    /// What takes this ink off a screen?
+    Cleans(Vec<Token>),
+    /// What does this word mean?
+    WhatIs(Vec<Token>),
+    /// The same quantity in other units.
+    Convert(Vec<Token>),
+    /// How fast must the belt run?
+    Belt(Vec<Token>),
+    /// How much of this, for how much ink, at which dose?
+    HowMuch(Vec<Token>, Vec<Token>, Vec<Token>),
+    /// The question before, changed.
+    Same(Change),
+    /// What holds from now on: machines.
+    Given(Vec<String>),
+    /// What holds no longer.
+    Forget(String),
+}
+
+/// A change of the question before, as texts.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Change {
+    /// Inks in the place of those before.
+    pub stack: Option<String>,
+    /// Cloth in the place of that before.
+    pub cloth: Option<String>,
+    /// Clauses, each in the place of one that begins with the same word.
+    pub clauses: Vec<String>,
+}
+
+/// A question about one job, as texts that can be put together anew.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Pieces {
+    /// Inks.
+    pub stack: String,
+    /// Cloth.
+    pub cloth: String,
+    /// Clauses.
+    pub clauses: Vec<String>,
+}
+
+impl Pieces {
+    /// The pieces with a change made.
+    #[must_use]
+    pub fn changed(&self, change: &Change) -> Self {
+        let mut new = self.clone();
+        new.stack = change.stack.clone().unwrap_or(new.stack);
+        new.cloth = change.cloth.clone().unwrap_or(new.cloth);
+        for clause in &change.clauses {
+            new.put(clause);
+        }
+        new
+    }
+
+    /// Puts a clause in the place of one that begins with the same word; `with` and `without` are added.
+    fn put(&mut self, clause: &str) {
+        let word = |c: &str| c.split_whitespace().next().unwrap_or("").to_lowercase();
+        let own = word(clause);
+        if !matches!(own.as_str(), "with" | "without") {
+            self.clauses.retain(|c| word(c) != own);
+        }
+        self.clauses.push(clause.to_owned());
+    }
+
+    /// The question that they make.
+    pub fn text(&self) -> String {
+        let clauses = self.clauses.iter().map(|c| format!(" {c}")).collect::<String>();
+        format!("{} on {}{clauses}", self.stack, self.cloth)
+    }
 }
 
 const MAX_LENGTH: usize = 2000;
@@ -110,9 +192,46 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             .help("ask, for instance: can plastisol go on black polyester?"));
     }
     let mut pairs = QuestionParser::parse(Rule::question, text).map_err(|e| syntax(&e, text))?;
-    let form = pairs.next().and_then(|p| p.into_inner().next());
+    let form = pairs.next().and_then(|p| p.into_inner().find(|p| p.as_rule() != Rule::mark));
     let Some(form) = form else { return Err(Problem::new("question::empty", whole, "", "there is no question")) };
     Ok(match form.as_rule() {
+        Rule::how_to => Question::HowTo(order(form)),
+        Rule::would_let => Question::WouldLet(order(form)),
+        Rule::must_know => Question::MustKnow(order(form)),
+        Rule::why_did => Question::WhyDid(order(form)),
+        Rule::which_inks | Rule::inks_for => Question::WhichInks(order(form)),
+        Rule::which_cloths => Question::WhichCloths(order(form)),
+        Rule::compare => {
+            let coats = |p: Pair<'_, Rule>| p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
+            let stacks = form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(coats).collect();
+            Question::Compare(stacks, Order { stack: Vec::new(), ..order(form) })
+        }
+        Rule::enough => {
+            let first = form.clone().into_inner().find(|p| p.as_rule() == Rule::phrase).map(tokens).unwrap_or_default();
+            let mut own = order(form);
+            own.clauses.push(Clause::Quantity("", first));
+            Question::Can(own)
+        }
+        Rule::cleans => Question::Cleans(phrases(form).next().unwrap_or_default()),
+        Rule::what_is => Question::WhatIs(phrases(form).next().unwrap_or_default()),
+        Rule::convert => Question::Convert(phrases(form).next().unwrap_or_default()),
+        Rule::belt => Question::Belt(phrases(form).next().unwrap_or_default()),
+        Rule::how_much => {
+            let mut all = phrases(form);
+            let mut next = || all.next().unwrap_or_default();
+            Question::HowMuch(next(), next(), next())
+        }
+        Rule::same => Question::Same(change(form)),
+        Rule::given => Question::Given(
+            form.into_inner()
+                .filter(|p| p.as_rule() == Rule::fact)
+                .filter_map(|p| p.into_inner().find(|p| p.as_rule() == Rule::said))
+                .map(|p| p.as_str().trim().to_owned())
+                .collect(),
+        ),
+        Rule::forget => Question::Forget(
+            form.into_inner().find(|p| p.as_rule() == Rule::everything).map_or("", |p| p.as_str()).trim().to_owned(),
+        ),
         Rule::misplaced => return Err(misplaced(form, text)),
         Rule::why_not => Question::WhyNot(order(form)),
         Rule::show => match form.into_inner().find(|p| p.as_rule() != Rule::k_show) {
@@ -123,6 +242,52 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         },
         _ => Question::Can(order(form)),
     })
+}
+
+/// The pieces of a question about one job; nothing where it is of another form.
+pub fn pieces(text: &str) -> Option<Pieces> {
+    let form =
+        QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
+    if !matches!(
+        form.as_rule(),
+        Rule::can | Rule::bare | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
+    ) {
+        return None;
+    }
+    let change = change(form);
+    Some(Pieces { stack: change.stack?, cloth: change.cloth?, clauses: change.clauses })
+}
+
+/// Reads clauses by themselves.
+///
+/// # Errors
+/// Text that is no clause.
+pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
+    let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
+    let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
+    Ok(own.flat_map(|c| c.into_inner().filter_map(said_with).collect::<Vec<_>>()).collect())
+}
+
+fn change(form: Pair<'_, Rule>) -> Change {
+    let mut change = Change::default();
+    for p in form.into_inner() {
+        let text = p.as_str().trim().trim_matches(|c: char| ",;?!:".contains(c)).trim().to_owned();
+        match p.as_rule() {
+            Rule::stack => change.stack = Some(text),
+            Rule::cloth => change.cloth = Some(text),
+            Rule::bare_no => {
+                let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
+                change.clauses.push(format!("without {list}"));
+            }
+            Rule::clause => change.clauses.push(text),
+            _ => {}
+        }
+    }
+    change
+}
+
+fn phrases(form: Pair<'_, Rule>) -> impl Iterator<Item = Vec<Token>> {
+    form.into_inner().filter(|p| p.as_rule() == Rule::phrase).map(tokens)
 }
 
 /// Reads a phrase by itself, such as a composition.

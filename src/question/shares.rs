@@ -76,6 +76,15 @@ impl Shares {
         Ok(())
     }
 
+    /// The members that shares written without names stand for in the trade: `50/50`.
+    fn unnamed(&self, id: AttributeId, resolver: &Resolver<'_>) -> Vec<Option<usize>> {
+        let shares: Vec<&str> = self.words.iter().map(String::as_str).collect();
+        let key = crate::words::folded(&shares.join("/"));
+        let mixtures = resolver.attribute(id).map(|a| &a.speech.mixtures);
+        let found = mixtures.and_then(|m| m.iter().find(|(word, _)| *word == key));
+        found.map_or(Vec::new(), |(_, members)| members.iter().map(|m| Some(*m)).collect())
+    }
+
     /// Pairs shares with fibres: `60 CO 40 PES`, `CO 60 PES 40`, `60/40 CO PES` or `CO PES 60/40`.
     pub(super) fn finish(mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Problem> {
         let span = self.span();
@@ -91,6 +100,7 @@ impl Shares {
                 Part::Share(..) => None,
             })
             .collect();
+        let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
         if members.is_empty() {
             return Err(Problem::new(
                 "question::shares-without-fibres",

@@ -2,4 +2,4 @@
 
 mod text;
 
-pub use text::{markdown, text, text_at};
+pub use text::{markdown, ranking_at, ranking_markdown, text, text_at, tree_at};

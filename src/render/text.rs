@@ -1,6 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Branch, Fix, Reason, Said};
+use crate::answer::{Answer, Branch, Fix, Ranked, Ranking, Reason, Said};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -59,6 +59,70 @@ pub fn markdown(answer: &Answer) -> String {
             Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
         }
     }
+    out
+}
+
+/// Several jobs for a terminal of this width, the best first.
+pub fn ranking_at(ranking: &Ranking, width: usize) -> String {
+    let mut out = String::new();
+    for (title, lines) in ranking_parts(ranking) {
+        let _ = writeln!(out, "{title}:");
+        lines.iter().for_each(|line| wrapped(&mut out, "  - ", line, width.max(NARROWEST)));
+    }
+    out
+}
+
+/// Several jobs as Markdown, the best first.
+pub fn ranking_markdown(ranking: &Ranking) -> String {
+    let mut out = String::new();
+    for (title, lines) in ranking_parts(ranking) {
+        let _ = write!(out, "{}{title}:\n\n", if out.is_empty() { "" } else { "\n" });
+        lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
+    }
+    out
+}
+
+fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
+    // What is said alike of several is said of them together.
+    let of = |pick: &dyn Fn(&Ranked) -> bool| -> Vec<String> {
+        let mut told: Vec<(&Ranked, Vec<&str>)> = Vec::new();
+        for row in ranking.rows.iter().filter(|r| pick(r)) {
+            match told.iter_mut().find(|t| t.0.text == row.text && t.0.evidence == row.evidence) {
+                Some(same) => same.1.push(&row.name),
+                None => told.push((row, vec![&row.name])),
+            }
+        }
+        let line = |(row, names): (&Ranked, Vec<&str>)| match row.text.as_str() {
+            "" => format!("{} ({})", names.join(", "), row.evidence),
+            text => format!("{}: {text} ({})", names.join(", "), row.evidence),
+        };
+        told.into_iter().map(line).collect()
+    };
+    let working = ranking.rows.iter().filter(|r| r.verdict != "no");
+    let parts = vec![
+        ("Yes", of(&|r| r.verdict == "yes")),
+        ("Yes, provided that", of(&|r| r.verdict == "yes-if")),
+        ("It depends", of(&|r| r.verdict == "depends" && r.code != "not-known")),
+        ("Not known", of(&|r| r.code == "not-known")),
+        ("No", of(&|r| r.verdict == "no")),
+        ("Take care", alike(working.flat_map(|r| &r.cautions).filter(|c| c.when.is_none()))),
+    ];
+    parts.into_iter().filter(|p| !p.1.is_empty()).collect()
+}
+
+/// The whole tree of reasons behind an answer.
+pub fn tree_at(answer: &Answer, width: usize) -> String {
+    fn branch(out: &mut String, reason: &Reason, depth: usize, width: usize) {
+        let lead = format!("{}- ", "  ".repeat(depth));
+        let from: Vec<&str> =
+            [reason.basis, reason.source.as_deref(), reason.place.as_deref()].into_iter().flatten().collect();
+        let from = if from.is_empty() { String::new() } else { format!(" [{}]", from.join("; ")) };
+        wrapped(out, &lead, &format!("{}{from}", reason.text), width);
+        reason.because.iter().for_each(|r| branch(out, r, depth + 1, width));
+    }
+    let mut out = String::new();
+    wrapped(&mut out, "", &headline(answer), width);
+    answer.reasons.iter().for_each(|r| branch(&mut out, r, 0, width));
     out
 }
 
@@ -130,6 +194,12 @@ fn parts(answer: &Answer) -> Vec<Part> {
     let (fixes, alternatives) = (shown(answer, &answer.fixes), shown(answer, &answer.alternatives));
     list("What would make it possible", fix_lines(&fixes));
     list("What else would work", fix_lines(&alternatives));
+    if answer.verdict == "no" && fixes.is_empty() && alternatives.is_empty() {
+        list(
+            "What would make it possible",
+            vec!["no single change of material, setting or machine was found".to_owned()],
+        );
+    }
     let cautions = answer.cautions.iter().filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
     let told = fixes.iter().take(FEW).chain(alternatives.iter().take(FEW)).copied();
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);

@@ -1,0 +1,156 @@
+//! Jobs that differ in one thing, each decided, the best first.
+
+use super::build::{Context, answer, knowledge};
+use super::{Answer, KnowledgeId, Said};
+use crate::contract::SCHEMA;
+use crate::job::{Amounts, Domain, whole};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role};
+use crate::statement::{Stated, Statement};
+use serde::Serialize;
+
+/// What a ranking goes through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Over {
+    /// Every material that can be the layer on top.
+    Materials,
+    /// Cloth of every pure fibre.
+    Cloths,
+}
+
+/// Several jobs, the best first.
+#[derive(Debug, Clone, Serialize)]
+pub struct Ranking {
+    /// Version of the contract.
+    pub schema: i64,
+    /// What they have in common, in words.
+    pub subject: String,
+    /// Each with its verdict.
+    pub rows: Vec<Ranked>,
+    /// Which knowledge answered.
+    pub knowledge: KnowledgeId,
+}
+
+/// One of several jobs.
+#[derive(Debug, Clone, Serialize)]
+pub struct Ranked {
+    /// What sets it apart.
+    pub name: String,
+    /// The verdict.
+    pub verdict: &'static str,
+    /// Its code.
+    pub code: &'static str,
+    /// What decides, in words.
+    pub text: String,
+    /// What must be done for it to work.
+    pub conditions: Vec<Said>,
+    /// What can hurt people.
+    pub cautions: Vec<Said>,
+    /// The weakest basis among what decides.
+    pub evidence: &'static str,
+}
+
+/// Decides a job once for each member that the open place can take.
+pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
+    let model = &context.program.model;
+    let statements: Vec<Statement> = match over {
+        Over::Materials => materials(model).flat_map(|(id, kind)| top_layers(model, id, kind, stated)).collect(),
+        Over::Cloths => blends(model).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
+    };
+    let rows = statements.into_iter().map(|statement| {
+        let name = statement.words.clone();
+        let mut job = stated.clone();
+        job.statements.push(statement);
+        ranked(name, answer(context, &job))
+    });
+    let mut rows: Vec<Ranked> = rows.collect();
+    // What shops usually have comes first.
+    let usual: Vec<&str> = match over {
+        Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
+        Over::Cloths => blends(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
+    };
+    rows.sort_by_key(|r| usual.iter().position(|u| *u == r.name).unwrap_or(usual.len()));
+    ordered(context, rows)
+}
+
+fn usual_of(model: &Model, id: AttributeId, kind: KindId) -> Vec<&str> {
+    let usual = id.of(model).map(|a| a.usual.as_slice()).unwrap_or_default();
+    usual.iter().filter_map(|u| model.member(kind, usize::try_from(*u).ok()?)).map(|e| e.name.as_str()).collect()
+}
+
+/// Sets jobs side by side, the best first.
+pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
+    ordered(context, jobs.iter().map(|(name, stated)| ranked(name.clone(), answer(context, stated))).collect())
+}
+
+/// By verdict, then as they came.
+fn ordered(context: Context<'_>, mut rows: Vec<Ranked>) -> Ranking {
+    let place = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
+    rows.sort_by_key(|r| (place(r.verdict), r.code == "not-known"));
+    Ranking { schema: SCHEMA, subject: String::new(), rows, knowledge: knowledge(context.program) }
+}
+
+fn ranked(name: String, answer: Answer) -> Ranked {
+    let text = match answer.verdict {
+        "yes" => String::new(),
+        "yes-if" => answer.conditions.iter().map(|c| c.text.as_str()).collect::<Vec<_>>().join("; "),
+        "depends" => match answer.rows.first().filter(|r| !r.values.is_empty()) {
+            Some(row) => format!("not if {}: {}", row.values.join(" and "), row.text),
+            None => first_reason(&answer),
+        },
+        _ => first_reason(&answer),
+    };
+    Ranked {
+        name,
+        verdict: answer.verdict,
+        code: answer.code,
+        text,
+        cautions: answer.cautions.into_iter().filter(|c| c.about.as_deref() == Some("health")).collect(),
+        conditions: answer.conditions,
+        evidence: answer.evidence,
+    }
+}
+
+fn first_reason(answer: &Answer) -> String {
+    let reasons = answer.reasons.iter().map(|r| &r.text);
+    reasons.chain(answer.rows.iter().map(|r| &r.text)).next().cloned().unwrap_or_default()
+}
+
+fn attributes(model: &Model) -> impl Iterator<Item = (AttributeId, &Attribute)> {
+    model.attributes.iter().enumerate().map(|(index, a)| (AttributeId(index as u16), a))
+}
+
+/// The materials that a layer is chosen from.
+fn materials(model: &Model) -> impl Iterator<Item = (AttributeId, KindId)> {
+    attributes(model).filter_map(|(id, a)| match a.ty {
+        AttributeType::Choice(kind) if a.role == Role::Chosen && a.material && a.per_layer => Some((id, kind)),
+        _ => None,
+    })
+}
+
+fn blends(model: &Model) -> impl Iterator<Item = (AttributeId, KindId)> {
+    attributes(model).filter_map(|(id, a)| match a.ty {
+        AttributeType::Blend(kind) if a.role == Role::Given => Some((id, kind)),
+        _ => None,
+    })
+}
+
+fn top_layers(model: &Model, attribute: AttributeId, kind: KindId, stated: &Stated) -> Vec<Statement> {
+    let layer = stated.layers.saturating_sub(1);
+    let one = |m: usize| {
+        let words = model.member(kind, m)?.name.clone();
+        Some(Statement { attribute, layer, domain: Domain::Choice(Mask::one(m)), words })
+    };
+    model.everyone(kind).iter().filter_map(one).collect()
+}
+
+/// Nothing but one fibre.
+fn pure(model: &Model, attribute: AttributeId, kind: KindId) -> Vec<Statement> {
+    let (everyone, whole) = (model.everyone(kind), whole(model));
+    let one = |m: usize| {
+        let words = model.member(kind, m)?.name.clone();
+        let ranges = everyone.iter().map(|i| if i == m { (whole, whole) } else { (0, 0) }).collect();
+        let domain = Domain::Amounts(Amounts { ranges, total: Some(whole), sums: Vec::new() });
+        Some(Statement { attribute, layer: 0, domain, words })
+    };
+    everyone.iter().filter_map(one).collect()
+}

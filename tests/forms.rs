@@ -1,0 +1,182 @@
+//! Every form of question: what it replies, and what it refuses.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use rstest::rstest;
+use washfast::Knowledge;
+use washfast::answer::Ranking;
+use washfast::knowledge::Reply;
+use washfast::session::Session;
+
+fn knowledge() -> Knowledge {
+    Knowledge::built_in().expect("the built-in knowledge")
+}
+
+fn page(question: &str) -> Vec<String> {
+    match knowledge().ask(question) {
+        Ok(Reply::Page(lines)) => lines,
+        other => panic!("{question}: {other:?}"),
+    }
+}
+
+fn ranking(question: &str) -> Ranking {
+    match knowledge().ask(question) {
+        Ok(Reply::Ranking(ranking)) => ranking,
+        other => panic!("{question}: {other:?}"),
+    }
+}
+
+fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
+    ranking.rows.iter().find(|r| r.name == name).unwrap_or_else(|| panic!("no {name}: {ranking:?}")).verdict
+}
+
+#[rstest]
+#[case("convert 43 /cm", "43 /cm = 110 /in")]
+#[case("43 mesh in inches", "43 /cm = 110 /in")]
+#[case("convert 110 /in to /cm", "110 /in = 43 /cm")]
+#[case("convert 212 °F", "212 °F = 100 °C")]
+#[case("convert 1 lb to g", "1 lb = 453.59 g")]
+#[case("belt for 60 s in 2.4 m", "belt speed: 2.4 m/min (7.87 ft/min), that is 2.4 m heated in 60 s")]
+#[case("belt speed 90 s 3 m", "belt speed: 2 m/min (6.56 ft/min), that is 3 m heated in 90 s")]
+#[case(
+    "how much low-cure additive for 1.5 kg at 8 %",
+    "120 g (4.23 oz) of low-cure additive into 1.5 kg of ink: 8 % by weight of the ink, 1620 g in all"
+)]
+#[case(
+    "what cleans plastisol off a screen",
+    "standard plastisol comes off a screen with plastisol screen wash [common practice]"
+)]
+#[case("what is dwell", "time in the dryer: time in the dryer or under the press")]
+fn small_questions(#[case] question: &str, #[case] first: &str) {
+    assert_eq!(page(question).first().map(String::as_str), Some(first), "{question}");
+}
+
+#[rstest]
+#[case("what cleans solvent nylon ink", "ignition")]
+#[case("how much nylon bonding catalyst for 1 kg at 5 %", "safety data sheet")]
+#[case("how much discharge activator for 1 kg at 6 %", "formaldehyde")]
+fn what_can_hurt_is_told(#[case] question: &str, #[case] word: &str) {
+    let lines = page(question).join("\n");
+    assert!(lines.contains(word), "{question}: {lines}");
+}
+
+#[test]
+fn a_dose_outside_the_usual_is_told() {
+    let lines = page("how much low-cure additive for 1 kg at 40 %");
+    assert!(lines.iter().any(|l| l.contains("outside")), "{lines:?}");
+}
+
+#[rstest]
+#[case("convert 43", "`43` has no unit")]
+#[case("convert 43 /cm to kg", "`kg` is no unit for 43 /cm")]
+#[case("belt for 60 s", "the belt needs a time and a heated length")]
+#[case("belt for 60 s in 20 °C", "`20 °C` is neither a time nor a length")]
+#[case("how much treacle for 1 kg at 8 %", "nothing that is dosed is called `treacle`")]
+#[case("how much low-cure additive for 1 m at 8 %", "a mass of ink and a dose in per cent are needed")]
+#[case("what cleans treacle", "no ink is called `treacle`")]
+#[case("what is treacle", "no thing or rule is called `treacle`")]
+#[case("why did plastisol on red polyester sing", "the question does not end with what went wrong")]
+#[case("same but at 140 °C", "this builds on what was said before")]
+#[case("given shop has flash", "this builds on what was said before")]
+#[case("which inks go on treacle", "`treacle` is not understood")]
+fn refused(#[case] question: &str, #[case] message: &str) {
+    let problems = knowledge().ask(question).map(|_| ()).expect_err(question);
+    assert!(problems.list().iter().any(|p| p.message == message), "{question}: {problems:?}");
+}
+
+#[rstest]
+#[case("how to print discharge on black cotton", "yes-if")]
+#[case("how do I print plastisol on white 100% cotton jersey", "yes")]
+#[case("what would let plastisol go on white cotton at 120 °C", "no")]
+#[case("what must I know for plastisol on nylon jacket", "depends")]
+#[case("is 155 °C enough for plastisol on white cotton", "yes-if")]
+#[case("is 120 °C enough for plastisol on white cotton", "no")]
+#[case("is 60 s long enough for plastisol on white cotton", "yes")]
+#[case("is plastisol ok on white cotton", "yes")]
+#[case("can I put puff on softshell", "no")]
+#[case("white plastisol on navy 50/50 hoodie", "no")]
+fn forms_about_one_job(#[case] question: &str, #[case] verdict: &str) {
+    let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    assert_eq!(reply.answer().map(|a| a.verdict), Some(verdict), "{question}");
+}
+
+#[test]
+fn inks_are_ranked_the_best_first() {
+    let found = ranking("black leggings 88 nylon 12 spandex what ink");
+    assert_eq!(verdict_of(&found, "stretch plastisol"), "yes-if");
+    assert_eq!(verdict_of(&found, "standard plastisol"), "no");
+    let place = |v: &str| ["yes", "yes-if", "depends", "no"].iter().position(|x| *x == v);
+    assert!(found.rows.is_sorted_by_key(|r| place(r.verdict)), "{found:?}");
+    // Every ink is told of, be it with a no.
+    assert_eq!(found.rows.len(), ranking("which inks go on white cotton tee").rows.len());
+}
+
+#[test]
+fn the_machines_that_were_named_count() {
+    let found = ranking("red poly t-shirt, only flash and press, which ink");
+    assert_eq!(verdict_of(&found, "low-cure low-bleed plastisol"), "yes-if");
+    let found = ranking("which ink for white cotton tee using hair dryer");
+    assert_eq!(verdict_of(&found, "standard plastisol"), "no");
+}
+
+#[test]
+fn cloths_are_ranked_by_their_fibre() {
+    let found = ranking("which fabrics take discharge");
+    assert_ne!(verdict_of(&found, "cotton"), "no");
+    assert_eq!(verdict_of(&found, "polyester"), "no");
+}
+
+#[test]
+fn inks_side_by_side() {
+    let found = ranking("compare plastisol and water-based on white cotton at 120 °C");
+    assert_eq!(verdict_of(&found, "plastisol"), "no");
+    assert_eq!(found.rows.len(), 2);
+}
+
+#[test]
+fn what_failed_is_traced_to_the_rules_that_prevent_it() {
+    let lines = page("why did plastisol on red polyester turn pink").join("\n");
+    assert!(lines.contains("disperse dye"), "{lines}");
+    let lines = page("why did plastisol on red cotton turn pink").join("\n");
+    assert!(!lines.contains("disperse dye moves"), "{lines}");
+}
+
+fn asked(session: &mut Session, question: &str) -> (Option<String>, Option<&'static str>) {
+    let said = session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    (said.taken_as, said.reply.answer().map(|a| a.verdict))
+}
+
+#[test]
+fn a_question_builds_on_those_before() {
+    let mut s = Session::new(knowledge());
+    assert_eq!(asked(&mut s, "can plastisol go on white 100% cotton jersey at 120 °C?"), (None, Some("no")));
+    let text = "plastisol on white 100% cotton jersey at 160 °C".to_owned();
+    assert_eq!(asked(&mut s, "same but at 160 °C"), (Some(text), Some("yes")));
+    let text = "plastisol on white 100% cotton jersey at 160 °C without conveyor dryer".to_owned();
+    assert_eq!(asked(&mut s, "same but no conveyor dryer").0, Some(text));
+    assert_eq!(asked(&mut s, "same but on polypropylene fleece").1, Some("no"));
+    assert_eq!(asked(&mut s, "same but water-based on white cotton at 160 °C for 3 min").1, Some("yes"));
+}
+
+#[test]
+fn what_is_given_stands_until_it_is_forgotten() {
+    let mut s = Session::new(knowledge());
+    let said = s.ask("given shop has hair dryer; dryer is 2.4 m").expect("understood");
+    assert!(matches!(said.reply, Reply::Page(lines) if lines.len() == 2));
+    assert_eq!(
+        asked(&mut s, "plastisol on white cotton"),
+        (Some("plastisol on white cotton using hair dryer".into()), Some("no"))
+    );
+    // What a question names itself comes before what was given.
+    assert_eq!(
+        asked(&mut s, "plastisol on white cotton using heat press").1,
+        asked(&mut s, "same but using heat press").1
+    );
+    let Reply::Page(lines) = s.ask("belt for 60 s").expect("the length is known").reply else { panic!("a page") };
+    assert!(lines.iter().any(|l| l.contains("2.4 m/min")), "{lines:?}");
+    assert!(s.ask("given shop has treacle").is_err());
+    assert!(s.ask("forget treacle").is_err());
+    s.ask("forget all").expect("understood");
+    assert_eq!(asked(&mut s, "plastisol on white cotton"), (None, Some("yes")));
+    assert!(Session::new(knowledge()).ask("same but at 140 °C").is_err());
+}
