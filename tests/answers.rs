@@ -47,11 +47,11 @@ fn check_changes(question: &str, answer: &Answer) {
     let one_line = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ").replace('\\', "");
     let (terminal, markdown) = (one_line(&terminal), one_line(&markdown));
     for fix in answer.fixes.iter().chain(&answer.alternatives).chain(&answer.safe_way) {
-        for (name, hazard) in hazards("additive").into_iter().chain(hazards("ink")) {
-            let changes = fix.changes.join(", ");
-            if !changes.ends_with(&format!(" {name}")) || changes.starts_with("leave out") {
-                continue;
-            }
+        let changes = fix.changes.join(", ");
+        let all = hazards("additive").into_iter().chain(hazards("ink"));
+        let named = all.filter(|(name, _)| changes.ends_with(&format!(" {name}")) && !changes.starts_with("leave out"));
+        // One name may end another.
+        if let Some((name, hazard)) = named.max_by_key(|(name, _)| name.len()) {
             let told = |s: &Said| s.text.contains(&name) && s.text.contains(&hazard);
             assert!(fix.cautions.iter().any(told), "{question}: {changes}: {:?}", fix.cautions);
             if terminal.contains(&changes) {
@@ -133,7 +133,9 @@ fn a_text_that_names_an_additive_takes_it() {
             _ => continue,
         };
         if words.contains("stir in") {
-            assert!(!rule.takes.is_empty(), "{} tells to stir something in", rule.id);
+            // Which one it is hangs on the ink: then the text warns by itself.
+            let warned = !rule.takes.is_empty() || words.contains("safety data sheet");
+            assert!(warned, "{} tells to stir something in", rule.id);
         }
     }
 }
@@ -199,8 +201,17 @@ fn alternatives_run_from_the_plain_yes_to_the_many_conditions() {
         ["plastisol on white cotton at 280 °F", "solvent ink on cotton tee", "water-based on white polyester"]
     {
         let answer = ask(question);
-        let ranks: Vec<(bool, usize, &String)> =
-            answer.alternatives.iter().map(|f| (f.verdict == "yes-if", f.conditions.len(), &f.changes[0])).collect();
+        let model = knowledge().model();
+        let ink = model.attributes.iter().find(|a| a.name == "layer.ink").expect("inks");
+        let usual: Vec<&str> = ink
+            .usual
+            .iter()
+            .map(|u| model.member(model.kind("ink").unwrap(), *u as usize).unwrap().name.as_str())
+            .collect();
+        let seldom = |f: &washfast::answer::Fix| !usual.iter().any(|u| f.changes[0] == format!("print with {u}"));
+        let rank =
+            |f: &washfast::answer::Fix| (f.verdict == "yes-if", seldom(f), f.conditions.len(), f.changes[0].clone());
+        let ranks: Vec<(bool, bool, usize, String)> = answer.alternatives.iter().map(rank).collect();
         assert!(!ranks.is_empty() && ranks.is_sorted(), "{question}: {ranks:?}");
     }
 }
@@ -217,10 +228,10 @@ fn conditions_come_in_the_order_of_work() {
 #[case("plastisol on white cotton at 280 °F", "280 °F (138 °C) was given")]
 #[case("plastisol on white cotton at 280 °F", "cure at 302 to 338 °F (150 to 170 °C)")]
 #[case("black water-based on white cotton for 120 s", "for 2 min")]
-#[case("plastisol on white cotton at -40 °C", "but -40 °C was given")]
+#[case("plastisol on white cotton at 60 °C", "but 60 °C was given")]
 #[case("black solvent ink on white nylon smooth shell with water-repellent using air-dry rack", "it dries in air")]
-#[case("yellow plastisol on #1030c0 cotton tee", "#1030c0 (purple or royal) tee")]
-#[case("white plastisol on #1030c0 polyester tee", "#1030c0 (purple or royal) tee")]
+#[case("yellow plastisol on #1030c0 cotton tee", "#1030c0 (heather royal, purple or royal) tee")]
+#[case("white plastisol on #1030c0 polyester tee", "#1030c0 (heather royal, purple or royal) tee")]
 #[case("white plastisol over red plastisol on navy cotton", "red standard plastisol under white standard plastisol on")]
 #[case("plastisol with nylon bonding catalyst on black polyester", "standard plastisol with nylon bonding catalyst on")]
 fn numbers_and_layers_read_as_a_person_would_say_them(#[case] question: &str, #[case] words: &str) {

@@ -84,7 +84,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
 /// Small changes: other inks are alternatives, the rest are fixes; for an open job the first is the safe way.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
     let program = context.program;
-    for Found { words, other_ink, ways } in single_changes(program, stated, context.options) {
+    for Found { words, other_ink, ways, .. } in single_changes(program, stated, context.options) {
         let mut fix = Fix { changes: vec![words], verdict: "", conditions: Vec::new(), cautions: Vec::new() };
         for (stated, decision) in &ways {
             let e = Evaluation::new(program, &decision.job);

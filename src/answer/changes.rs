@@ -17,6 +17,8 @@ pub(super) struct Found {
     pub(super) words: String,
     /// Another material takes the place of the one on top.
     pub(super) other_ink: bool,
+    /// Not one that shops usually have.
+    seldom: bool,
     /// What would be said then and what is decided; several where any of them will do.
     pub(super) ways: Vec<(Stated, Decision)>,
 }
@@ -30,19 +32,19 @@ impl Found {
 /// Sets that are looked at for one change.
 const BUDGET: u32 = 120;
 
-/// The single changes that help: the plain yes first, then those with the fewest conditions.
+/// The single changes that help: the plain yes first, then what shops usually have, then the fewest conditions.
 pub(super) fn single_changes(program: &Program, stated: &Stated, options: Options) -> Vec<Found> {
     let options = Options { budget: BUDGET, explore: false, ..options };
     let mut found = settings(program, stated, options);
     found.extend(machines(program, stated, options));
-    for (words, other_ink, changed) in materials(program, stated) {
+    for Tried { words, other_ink, seldom, stated: changed } in materials(program, stated) {
         let decision = decide(program, &changed, options);
         if decision.verdict.works() {
-            found.push(Found { words, other_ink, ways: vec![(changed, decision)] });
+            found.push(Found { words, other_ink, seldom, ways: vec![(changed, decision)] });
         }
     }
     found.sort_by(|a, b| {
-        let rank = |f: &Found| f.decision().map(|d| (d.verdict, conditions(program, d).len()));
+        let rank = |f: &Found| f.decision().map(|d| (d.verdict, f.seldom, conditions(program, d).len()));
         let by_name = if a.other_ink && b.other_ink { a.words.cmp(&b.words) } else { Ordering::Equal };
         rank(a).cmp(&rank(b)).then(by_name)
     });
@@ -86,7 +88,7 @@ fn settings(program: &Program, stated: &Stated, options: Options) -> Vec<Found> 
         }
         let words: Option<Vec<String>> = which.iter().map(|id| window(program, &units, &decision, *id)).collect();
         let words = words?.join(" and ");
-        Some(Found { words, other_ink: false, ways: vec![(changed, decision)] })
+        Some(Found { words, other_ink: false, seldom: false, ways: vec![(changed, decision)] })
     };
     let mut found: Vec<Found> = given.iter().filter_map(|id| open(&[*id])).collect();
     if found.is_empty() && given.len() > 1 {
@@ -144,7 +146,7 @@ fn machines(program: &Program, stated: &Stated, options: Options) -> Vec<Found> 
                     found.ways.push(way);
                 }
                 None => {
-                    let found = Found { words: String::new(), other_ink: false, ways: vec![way] };
+                    let found = Found { words: String::new(), other_ink: false, seldom: false, ways: vec![way] };
                     helping.push((vec![entity.name.clone()], found));
                 }
             }
@@ -157,8 +159,16 @@ fn machines(program: &Program, stated: &Stated, options: Options) -> Vec<Found> 
     all
 }
 
+/// A change of material that may help.
+struct Tried {
+    words: String,
+    other_ink: bool,
+    seldom: bool,
+    stated: Stated,
+}
+
 /// Materials added, left out, laid below or put in place of the one on top.
-fn materials(program: &Program, stated: &Stated) -> Vec<(String, bool, Stated)> {
+fn materials(program: &Program, stated: &Stated) -> Vec<Tried> {
     let model = &program.model;
     let mut all = Vec::new();
     let top = stated.layers.saturating_sub(1);
@@ -175,11 +185,10 @@ fn materials(program: &Program, stated: &Stated) -> Vec<(String, bool, Stated)> 
                 }
             }
             AttributeType::Choice(kind) if attribute.per_layer => {
-                // What shops have at hand comes first.
                 let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
-                let rest = model.everyone(kind).iter().filter(|m| !usual.contains(m));
-                for member in usual.iter().copied().chain(rest) {
+                for member in model.everyone(kind).iter() {
                     let Some(entity) = model.member(kind, member) else { continue };
+                    let seldom = !usual.contains(&member);
                     let own = Domain::Choice(Mask::one(member));
                     // A layer of it underneath.
                     let mut under = stated.clone();
@@ -195,7 +204,8 @@ fn materials(program: &Program, stated: &Stated) -> Vec<(String, bool, Stated)> 
                         domain: own.clone(),
                         words: entity.name.clone(),
                     });
-                    all.push((filled(attribute.told.below.as_ref(), attribute, &entity.name), false, under));
+                    let words = filled(attribute.told.below.as_ref(), attribute, &entity.name);
+                    all.push(Tried { words, other_ink: false, seldom, stated: under });
                     // It instead of the top one.
                     let mut instead = stated.clone();
                     let current = instead.statements.iter_mut().find(|s| s.attribute == id && s.layer == top);
@@ -204,7 +214,8 @@ fn materials(program: &Program, stated: &Stated) -> Vec<(String, bool, Stated)> 
                     {
                         s.domain = own;
                         s.words.clone_from(&entity.name);
-                        all.push((filled(attribute.told.instead.as_ref(), attribute, &entity.name), true, instead));
+                        let words = filled(attribute.told.instead.as_ref(), attribute, &entity.name);
+                        all.push(Tried { words, other_ink: true, seldom, stated: instead });
                     }
                 }
             }
@@ -223,13 +234,7 @@ fn usual(program: &Program, kind: crate::model::KindId, member: usize, property:
 }
 
 /// A member of an amounts attribute at its usual dose, added to what was said or brought to that dose.
-fn added(
-    program: &Program,
-    stated: &Stated,
-    id: AttributeId,
-    member: usize,
-    layer: usize,
-) -> Option<(String, bool, Stated)> {
+fn added(program: &Program, stated: &Stated, id: AttributeId, member: usize, layer: usize) -> Option<Tried> {
     let model = &program.model;
     let attribute = id.of(model)?;
     let AttributeType::Amounts(kind) = attribute.ty else { return None };
@@ -249,17 +254,12 @@ fn added(
     }
     let percent = model.dimension("percent")?;
     let dose = Units::default().write(model, Interval { low, high, none: Truth::False }, percent);
-    Some((filled(attribute.told.add.as_ref(), attribute, &format!("{dose} {}", entity.name)), false, changed))
+    let words = filled(attribute.told.add.as_ref(), attribute, &format!("{dose} {}", entity.name));
+    Some(Tried { words, other_ink: false, seldom: false, stated: changed })
 }
 
 /// A member of an amounts attribute left out.
-fn left_out(
-    program: &Program,
-    stated: &Stated,
-    id: AttributeId,
-    member: usize,
-    layer: usize,
-) -> Option<(String, bool, Stated)> {
+fn left_out(program: &Program, stated: &Stated, id: AttributeId, member: usize, layer: usize) -> Option<Tried> {
     let attribute = id.of(&program.model)?;
     let AttributeType::Amounts(kind) = attribute.ty else { return None };
     let name = &program.model.member(kind, member)?.name;
@@ -271,7 +271,8 @@ fn left_out(
         return None;
     }
     *range = (0, 0);
-    Some((filled(attribute.told.without.as_ref(), attribute, name), false, changed))
+    let words = filled(attribute.told.without.as_ref(), attribute, name);
+    Some(Tried { words, other_ink: false, seldom: false, stated: changed })
 }
 
 fn amounts(

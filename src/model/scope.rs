@@ -62,6 +62,16 @@ pub(super) fn scope_of(entries: Vec<(String, Span)>, model: &Model, reader: &mut
 }
 
 fn bound(name: &Word, set: &Word, names: &Names, model: &Model, reader: &mut Reader) -> Option<Bound> {
+    if names.bounds.iter().any(|b| b.name == name.text) {
+        let problem = Problem::new(
+            "knowledge::bound-twice",
+            name.span,
+            "bound before",
+            format!("`{}` is already the name of another element here", name.text),
+        );
+        reader.report(problem.help(format!("give this one a name of its own: other-{}", name.text)));
+        return None;
+    }
     let (attribute, frame, rest) = attribute_at(&set.text, names, model).unwrap_or((AttributeId(0), Frame::Job, "?"));
     let kind = match attribute.of(model).map(|a| a.ty) {
         Some(AttributeType::Blend(k) | AttributeType::Amounts(k) | AttributeType::Set(k)) if rest.is_empty() => k,
