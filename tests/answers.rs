@@ -232,6 +232,7 @@ fn conditions_come_in_the_order_of_work() {
 #[case("black solvent ink on white nylon smooth shell with water-repellent using air-dry rack", "it dries in air")]
 #[case("yellow plastisol on #1030c0 cotton tee", "#1030c0 (heather royal, purple or royal) tee")]
 #[case("white plastisol on #1030c0 polyester tee", "#1030c0 (heather royal, purple or royal) tee")]
+#[case("plastisol on polyester", "(natural, white: yes; any other: depends)")]
 #[case("white plastisol over red plastisol on navy cotton", "red standard plastisol under white standard plastisol on")]
 #[case("plastisol with nylon bonding catalyst on black polyester", "standard plastisol with nylon bonding catalyst on")]
 fn numbers_and_layers_read_as_a_person_would_say_them(#[case] question: &str, #[case] words: &str) {

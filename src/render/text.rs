@@ -1,6 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Branch, Fix, Ranked, Ranking, Reason, Said};
+use crate::answer::{Answer, Branch, Deciding, Fix, Ranked, Ranking, Reason, Said};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -331,9 +331,15 @@ fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
     told.into_iter().map(line).collect()
 }
 
-fn deciding_line(d: &crate::answer::Deciding) -> String {
-    let branches: Vec<String> = d.branches.iter().map(|b| format!("{}: {}", few(&b.values), b.verdict)).collect();
-    if branches.is_empty() { d.ask.clone() } else { format!("{} ({})", d.ask, branches.join("; ")) }
+/// A question, with what each answer leads to. The longest list of answers is told as any other.
+fn deciding_line(d: &Deciding) -> String {
+    let longest = d.branches.iter().map(|b| b.values.len()).max().filter(|n| *n > 6 && d.branches.len() > 1);
+    let rest = longest.and_then(|n| d.branches.iter().rposition(|b| b.values.len() == n));
+    let verdict = |b: &Branch| if b.verdict == "yes-if" { "yes, on conditions" } else { b.verdict };
+    let named = d.branches.iter().enumerate().filter(|(i, _)| Some(*i) != rest);
+    let mut told: Vec<String> = named.map(|(_, b)| format!("{}: {}", few(&b.values), verdict(b))).collect();
+    told.extend(rest.and_then(|i| d.branches.get(i)).map(|b| format!("any other: {}", verdict(b))));
+    if told.is_empty() { d.ask.clone() } else { format!("{} ({})", d.ask, told.join("; ")) }
 }
 
 /// Changes that are not told as the safe way.
