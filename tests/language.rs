@@ -20,6 +20,20 @@ fn said(question: &str) -> Vec<String> {
 
 #[rstest]
 #[case("can plastisol go on black polyester?", &["layer.ink 0: plastisol", "fabric.colour 0: black", "fabric 0: polyester"])]
+#[case("is plastisol ok on black polyester", &["layer.ink 0: plastisol", "fabric.colour 0: black", "fabric 0: polyester"])]
+#[case("can I use plastisol on black polyester", &["layer.ink 0: plastisol", "fabric.colour 0: black", "fabric 0: polyester"])]
+#[case("will plastisol hold on (50/50 cotton polyester)", &["layer.ink 0: plastisol", "fabric 0: 50 50 cotton polyester"])]
+#[case("plastisol on cotton @ 160C", &["layer.ink 0: plastisol", "fabric 0: cotton", "cure.temperature 0: 160 C"])]
+#[case("plastisol on cotton through 110 mesh", &["layer.ink 0: plastisol", "fabric 0: cotton", "layer.mesh 0: 110 mesh"])]
+#[case("plastisol on cotton for 50 washes", &["layer.ink 0: plastisol", "fabric 0: cotton", "use.washes 0: 50 washes"])]
+#[case("plastisol on 65/35 poly/cotton tee", &["layer.ink 0: plastisol", "garment 0: tee", "fabric 0: 65 35 poly cotton"])]
+#[case("plastisol on polycotton", &["layer.ink 0: plastisol", "fabric 0: polycotton"])]
+#[case("plastisol with 25 g/kg low-cure additive on cotton", &["layer.ink 0: plastisol", "layer.additives 0: low-cure additive", "fabric 0: cotton"])]
+#[case("plastisol on nylon without water repellent", &["layer.ink 0: plastisol", "fabric 0: nylon", "fabric.finishes 0: no water repellent"])]
+#[case("plastisol with activator on nylon", &["layer.ink 0: plastisol", "layer.additives 0: activator", "fabric 0: nylon"])]
+#[case("discharge with activator on cotton", &["layer.ink 0: discharge", "layer.additives 0: activator", "fabric 0: cotton"])]
+#[case("plastisol on ringspun combed cotton", &["layer.ink 0: plastisol", "fabric 0: combed cotton"])]
+#[case("plastisol on 80% Baumwolle 20% Polyester", &["layer.ink 0: plastisol", "fabric 0: 80 Baumwolle 20 Polyester"])]
 #[case("PLASTISOL ON BLACK POLYESTER!!", &["layer.ink 0: PLASTISOL", "fabric.colour 0: BLACK", "fabric 0: POLYESTER"])]
 #[case("white low-cure plastisol over water-based on cotton", &["layer.colour 1: white", "layer.ink 1: low-cure plastisol", "layer.ink 0: water-based", "fabric 0: cotton"])]
 #[case("plastisol on navy 80% cotton 20% polyester", &["layer.ink 0: plastisol", "fabric.colour 0: navy", "fabric 0: 80 cotton 20 polyester"])]
@@ -57,6 +71,19 @@ fn problems(question: &str) -> Vec<(String, String)> {
 }
 
 #[rstest]
+#[case("plastisol on cotton at -40 °C", "`-40 °C` is less than 10 °C", "-40 °C")]
+#[case("plastisol on cotton at 320 °C", "`320 °C` is more than 260 °C", "320 °C")]
+#[case("plastisol on cotton at 160 degrees", "`160 degrees` does not say in which unit", "160 degrees")]
+#[case("plastisol with 500% low-cure additive on cotton", "`500 %` is more than 100 %", "500%")]
+#[case("plastisol with low-cure additive 500% on cotton", "`500 %` is more than 100 %", "500%")]
+#[case("plastisol on PE tee", "`PE` can mean several things", "PE")]
+#[case("plastisol on 0 g/m2 cotton", "`0 g/m2` is less than 10 g/m²", "0 g/m2")]
+#[case("without water repellent plastisol on nylon", "a question does not begin with `without`", "without")]
+#[case(
+    "plastisol on shell 100% nylon; lining 100% polyester",
+    "the shares add up to 200 %",
+    "100% nylon; lining 100% polyester"
+)]
 #[case("can plastisoll go on cotton?", "`plastisoll` is not understood", "plastisoll")]
 #[case("plastisol on cottn", "`cottn` is not understood", "cottn")]
 #[case("plastisol on black unobtanium", "`unobtanium` is not understood", "unobtanium")]

@@ -23,6 +23,9 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         let there = Evaluation::new(teller.program, &case);
         let reason = teller.cause(&there, &row.cause);
         let values = told(teller, &row.cause).map_or_else(|| case_words(teller.e, &row.part), |told| vec![told]);
+        // A case that has no words is still not every case.
+        let unnamed = values.is_empty() && !(row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure);
+        let values = if unnamed { vec!["in some cases".to_owned()] } else { values };
         let verdict = match row.cause {
             Cause::Lack(..) => Verdict::Depends,
             _ if !row.sure => Verdict::Depends,

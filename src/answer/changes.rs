@@ -188,7 +188,7 @@ fn materials(program: &Program, stated: &Stated) -> Vec<Tried> {
                 let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
                 for member in model.everyone(kind).iter() {
                     let Some(entity) = model.member(kind, member) else { continue };
-                    let seldom = !usual.contains(&member);
+                    let seldom = !usual.is_empty() && !usual.contains(&member);
                     let own = Domain::Choice(Mask::one(member));
                     // A layer of it underneath.
                     let mut under = stated.clone();

@@ -470,9 +470,12 @@ fn compare(
             Num::Slot(slot) => {
                 (label(e.program, *slot), attribute_at(e.program, *slot).and_then(|id| dimension(e, id)))
             }
-            Num::Amount(slot, mask) => {
-                (format!("share of {}", members(e, *slot, *mask)), e.program.model.dimension("percent"))
-            }
+            Num::Amount(..) | Num::Add(..) => match amount(side) {
+                Some((slot, mask)) => {
+                    (format!("share of {}", members(e, slot, mask)), e.program.model.dimension("percent"))
+                }
+                None => continue,
+            },
             Num::Switch(slot, _) => {
                 let mask = holding(e, *slot, literal, layer);
                 out.extend(choice_words(e, *slot, layer, mask, false));
@@ -497,6 +500,18 @@ fn compare(
             Some(dimension) if known => format!("{subject} {relation} {}", quantity(e.program, value, dimension)),
             _ => format!("{subject} {relation} what it is compared with"),
         });
+    }
+}
+
+/// Amounts of one blend, added up.
+fn amount(num: &Num) -> Option<(Slot, Mask)> {
+    match num {
+        Num::Amount(slot, mask) => Some((*slot, *mask)),
+        Num::Add(a, b) => {
+            let ((one, a), (other, b)) = (amount(a)?, amount(b)?);
+            (one == other && !a.meets(b)).then(|| (one, a.or(b)))
+        }
+        _ => None,
     }
 }
 
