@@ -12,6 +12,7 @@ use crate::question::resolve_composition;
 use crate::resolve::{Mistake, Resolver, Share};
 use crate::statement::Stated;
 use serde::Serialize;
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::Value;
 
 /// One print of a job.
@@ -54,6 +55,114 @@ pub struct JobError {
     /// All that is allowed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub allowed: Vec<String>,
+}
+
+/// Reads a text as JSON in which no key is written twice: whichever of two values were taken, the other would be lost
+/// silently. A byte order mark at the start is no part of the text.
+///
+/// # Errors
+/// Text that is no JSON, or every key that is written again, with its pointer and the value as far as it was read.
+pub fn parse(text: &str) -> Result<Value, (Value, Vec<JobError>)> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut again = Vec::new();
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let read = Distinct { pointer: String::new(), again: &mut again }.deserialize(&mut reader);
+    let error = |code, pointer, message, help: &str| JobError {
+        code,
+        pointer,
+        message,
+        help: Some(help.to_owned()),
+        nearest: Vec::new(),
+        allowed: Vec::new(),
+    };
+    match read.and_then(|value| reader.end().map(|()| value)) {
+        Err(e) => {
+            let message = format!("not readable as JSON: {e}");
+            Err((Value::Null, vec![error("json::syntax", String::new(), message, "send one JSON object a line")]))
+        }
+        Ok(value) if again.is_empty() => Ok(value),
+        Ok(value) => {
+            let errors = again
+                .into_iter()
+                .map(|(pointer, key)| {
+                    let message = format!("the key `{key}` is written twice");
+                    error("json::duplicate-key", pointer, message, "write each key once")
+                })
+                .collect();
+            Err((value, errors))
+        }
+    }
+}
+
+/// Reads a value and notes keys that are written again, with their pointers. Of two values the first is kept.
+struct Distinct<'a> {
+    pointer: String,
+    again: &'a mut Vec<(String, String)>,
+}
+
+impl<'de> DeserializeSeed<'de> for Distinct<'_> {
+    type Value = Value;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Value, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Distinct<'_> {
+    type Value = Value;
+
+    fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("a JSON value")
+    }
+
+    fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
+        Ok(Value::Bool(value))
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Value, E> {
+        Ok(Value::from(value))
+    }
+
+    fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
+        Ok(Value::from(value))
+    }
+
+    fn visit_f64<E>(self, value: f64) -> Result<Value, E> {
+        Ok(Value::from(value))
+    }
+
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+        Ok(Value::from(value))
+    }
+
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+
+    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Value, A::Error> {
+        let mut list = Vec::new();
+        loop {
+            let pointer = format!("{}/{}", self.pointer, list.len());
+            match items.next_element_seed(Distinct { pointer, again: &mut *self.again })? {
+                Some(item) => list.push(item),
+                None => return Ok(Value::Array(list)),
+            }
+        }
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut pairs: A) -> Result<Value, A::Error> {
+        let mut object = Object::new();
+        while let Some(key) = pairs.next_key::<String>()? {
+            let pointer = format!("{}/{}", self.pointer, escape(&key));
+            let value = pairs.next_value_seed(Distinct { pointer: pointer.clone(), again: &mut *self.again })?;
+            if object.contains_key(&key) {
+                self.again.push((pointer, key));
+            } else {
+                object.insert(key, value);
+            }
+        }
+        Ok(Value::Object(object))
+    }
 }
 
 /// Reads a job.

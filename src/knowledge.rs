@@ -320,19 +320,9 @@ impl Knowledge {
     /// Answers one line of a JSON Lines order book: always one reply.
     pub fn decide_line(&self, line: usize, text: &str) -> LineReply {
         let wrong = |id, errors| LineReply::Errors { schema: SCHEMA, line, id, errors };
-        let value: serde_json::Value = match serde_json::from_str(text) {
+        let value = match json_job::parse(text) {
             Ok(value) => value,
-            Err(e) => {
-                let error = JobError {
-                    code: "json::syntax",
-                    pointer: String::new(),
-                    message: format!("not readable as JSON: {e}"),
-                    help: Some("send one JSON object a line".to_owned()),
-                    nearest: Vec::new(),
-                    allowed: Vec::new(),
-                };
-                return wrong(None, vec![error]);
-            }
+            Err((value, errors)) => return wrong(value.get("id").cloned(), errors),
         };
         match self.read_job(&value) {
             Ok(job) => LineReply::Answer(Box::new(self.decide_job(&job))),

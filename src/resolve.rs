@@ -342,7 +342,11 @@ impl<'a> Resolver<'a> {
                 "job::shares-do-not-add-up",
                 format!("the shares add up to {}", write(if low > whole { low } else { high })),
             )
-            .help("a composition adds up to 100 %; check the label"));
+            .help(if low > whole && low % whole == 0 {
+                "that is more than one cloth: ask for each part of the label by itself"
+            } else {
+                "a composition adds up to 100 %; check the label"
+            }));
         }
         if low == high && low != whole {
             // Labels round each share to a whole per cent: the sum of three or more may miss 100 by one.

@@ -160,6 +160,51 @@ fn errors_point_at_the_place(#[case] job: Value, #[case] pointer: &str, #[case] 
     assert!(errors.iter().any(|e| e["pointer"] == pointer && e["message"] == message), "{answer}");
 }
 
+#[rstest]
+#[case(r#"{"ink":"plastisol","ink":"discharge"}"#, &["/ink"])]
+#[case(r#"{"ink":"plastisol","fabric":{"colour":"red","composition":"cotton","colour":"white"}}"#, &["/fabric/colour"])]
+#[case(r#"{"prints":[{"layers":[{"ink":"plastisol","colour":"red","colour":"red"}]}],"prints":[]}"#, &["/prints/0/layers/0/colour", "/prints"])]
+#[case(r#"{"ink":"plastisol","ext":{"a/b":1,"a/b":2}}"#, &["/ext/a~1b"])]
+fn a_key_written_twice_is_an_error(#[case] line: &str, #[case] pointers: &[&str]) {
+    let reply = serde_json::to_value(knowledge().decide_line(3, line)).expect("JSON");
+    let errors = reply["errors"].as_array().unwrap_or_else(|| panic!("no errors: {reply}"));
+    let found: Vec<&str> = errors.iter().filter_map(|e| e["pointer"].as_str()).collect();
+    assert_eq!(found, pointers);
+    assert!(errors.iter().all(|e| e["code"] == "json::duplicate-key" && e["help"] == "write each key once"), "{reply}");
+}
+
+#[test]
+fn a_key_may_stand_in_several_objects() {
+    let line = r#"{"id":7,"prints":[{"layers":[{"ink":"plastisol"}]},{"layers":[{"ink":"plastisol"}]}]}"#;
+    let reply = serde_json::to_value(knowledge().decide_line(1, line)).expect("JSON");
+    assert!(reply.get("errors").is_none() && reply["id"] == 7, "{reply}");
+}
+
+#[test]
+fn a_byte_order_mark_is_no_part_of_a_line() {
+    let line = "\u{feff}{\"ink\":\"plastisol\",\"fabric\":{\"composition\":\"cotton\"}}";
+    let reply = serde_json::to_value(knowledge().decide_line(1, line)).expect("JSON");
+    assert!(reply.get("errors").is_none(), "{reply}");
+}
+
+#[rstest]
+#[case(json!({"ink":"plastisol","settings":{"cure_temperature":"320 °C"}}), "/settings/cure_temperature", "did you mean 320 °F (160 °C)?")]
+#[case(json!({"ink":"plastisol","settings":{"cure_temperature":{"value":1000,"unit":"Cel"}}}), "/settings/cure_temperature", "dial")]
+#[case(json!({"ink":"plastisol","settings":{"strokes":0}}), "/settings/strokes", "squeegee")]
+#[case(json!({"ink":"plastisol","fabric":{"weight":"0 g/m2"}}), "/fabric/weight", "g/m²")]
+#[case(json!({"ink":"plastisol","fabric":{"iron_dots":99}}), "/fabric/iron_dots", "dots")]
+#[case(json!({"ink":"plastisol","shop":{"heated_length":"0 m"}}), "/shop/heated_length", "2.4 m")]
+#[case(json!({"ink":"plastisol","run":{"pieces":0}}), "/run/pieces", "pieces")]
+#[case(json!({"ink":"plastisol","run":{"pieces":-5}}), "/run/pieces", "negative")]
+#[case(json!({"ink":"plastisol","use":{"washes":-1}}), "/use/washes", "negative")]
+#[case(json!({"ink":"plastisol","settings":{"cure_temperature":"-300 °C"}}), "/settings/cure_temperature", "absolute zero")]
+fn values_that_make_no_sense_are_refused_with_help(#[case] job: Value, #[case] pointer: &str, #[case] help: &str) {
+    let answer = reply(&job);
+    let errors = answer["errors"].as_array().unwrap_or_else(|| panic!("no errors: {answer}"));
+    let fits = |e: &Value| e["pointer"] == pointer && e["help"].as_str().is_some_and(|h| h.contains(help));
+    assert!(errors.iter().any(fits), "{answer}");
+}
+
 #[test]
 fn unreadable_lines_are_answered_too() {
     let long = "[".repeat(100_000);

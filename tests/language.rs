@@ -110,6 +110,189 @@ fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: 
     assert!(found.iter().any(|(m, t)| m == message && t == underlined), "{question}: {found:?}");
 }
 
+/// The composition that a label is read as: fibre ids with their shares, in order of id.
+fn label(text: &str) -> String {
+    let knowledge = knowledge();
+    let question = format!("plastisol on {text}");
+    let stated = knowledge.statements(&question).unwrap_or_else(|p| panic!("{text}: {p:?}"));
+    let model = knowledge.model();
+    let id = model.attribute("fabric").expect("a composition");
+    let kind = model.kind("fibre").expect("fibres");
+    let said = stated.statements.iter().find(|s| s.attribute == id).unwrap_or_else(|| panic!("{text}: no fibre"));
+    let washfast::job::Domain::Amounts(amounts) = &said.domain else { panic!("{text}: no amounts") };
+    let share = |r: (i64, i64)| if r.0 == r.1 { format!("{}", r.0 as f64 / 1000.0) } else { "?".to_owned() };
+    let present = amounts.ranges.iter().enumerate().filter(|(_, r)| r.0 > 0);
+    let name = |i: usize| model.member(kind, i).expect("a fibre").id.clone();
+    present.map(|(i, r)| format!("{} {}", name(i), share(*r))).collect::<Vec<_>>().join(", ")
+}
+
+#[rstest]
+fn labels_are_read(
+    #[values(
+        ("CO 60 PES 35 EL 5", "cotton 60, elastane 5, polyester 35"),
+        ("60CO/40PES", "cotton 60, polyester 40"),
+        ("CO60 PES40", "cotton 60, polyester 40"),
+        ("95/5 CO/EL", "cotton 95, elastane 5"),
+        ("100 % CO", "cotton 100"),
+        ("PES 100", "polyester 100"),
+        ("PA 80 EL 20", "elastane 20, polyamide 80"),
+        ("100% PAN", "acrylic 100"),
+        ("70 CV 30 WO", "viscose 70, wool 30"),
+        ("80% Baumwolle 20% Polyester", "cotton 80, polyester 20"),
+        ("95 % Baumwolle und 5 % Elasthan", "cotton 95, elastane 5"),
+        ("60 % coton, 40 % polyester", "cotton 60, polyester 40"),
+        ("95 % coton et 5 % élasthanne", "cotton 95, elastane 5"),
+        ("92,5 % algodón 7,5 % elastano", "cotton 92.5, elastane 7.5"),
+        ("65% poliestere 35% cotone", "cotton 35, polyester 65"),
+        ("50% bawełna 50% poliester", "cotton 50, polyester 50"),
+        ("70% katoen 30% polyester", "cotton 70, polyester 30"),
+        ("55% lino 45% viscosa", "linen 55, viscose 45"),
+        ("100% Viskose", "viscose 100"),
+        ("100% laine", "wool 100"),
+        ("100% seda", "silk 100"),
+        ("cotton 60 polyester 40", "cotton 60, polyester 40"),
+        ("Cotton: 95%, Elastane: 5%", "cotton 95, elastane 5"),
+        ("cotton 95 % elastane 5", "cotton 95, elastane 5"),
+        ("60/40 cotton/poly", "cotton 60, polyester 40"),
+        ("80/20 cotton poly", "cotton 80, polyester 20"),
+        ("80-20 cotton poly", "cotton 80, polyester 20"),
+        ("65/35 poly/cotton", "cotton 35, polyester 65"),
+        ("cotton/poly 60/40", "cotton 60, polyester 40"),
+        ("poly-cotton 50/50", "cotton 50, polyester 50"),
+        ("polycotton", "cotton ?, polyester ?"),
+        ("poly cotton", "cotton ?, polyester ?"),
+        ("50/50 polycotton", "cotton 50, polyester 50"),
+        ("80% cotton and 20% polyester", "cotton 80, polyester 20"),
+        ("80% cotton & 20% polyester", "cotton 80, polyester 20"),
+        ("80% cotton + 20% polyester", "cotton 80, polyester 20"),
+        ("60% cotton / 40% recycled polyester", "cotton 60, recycled-polyester 40"),
+        ("50%Cotton50%Polyester", "cotton 50, polyester 50"),
+        ("COTTON 100%", "cotton 100"),
+        ("100% cotton.", "cotton 100"),
+        ("\"100% cotton\"", "cotton 100"),
+        ("(80% cotton, 20% polyester)", "cotton 80, polyester 20"),
+        ("100 percent cotton", "cotton 100"),
+        ("100 per cent cotton", "cotton 100"),
+        ("cotton", "cotton 100"),
+        ("tri-blend 50 poly 25 cotton 25 rayon", "cotton 25, polyester 50, viscose 25"),
+        ("triblend: 50% polyester 38% cotton 12% viscose", "cotton 38, polyester 50, viscose 12"),
+        ("50/25/25 tri-blend", "cotton 25, polyester 50, viscose 25"),
+        ("tri-blend tee", "cotton ?, polyester ?, viscose ?"),
+        ("heather grey 90% cotton 10% viscose", "cotton 90, viscose 10"),
+        ("52% ringspun cotton 48% polyester", "cotton 52, polyester 48"),
+        ("100% combed ring-spun cotton", "cotton 100"),
+        ("100% carded open-end cotton", "cotton 100"),
+        ("100% organic cotton", "cotton 100"),
+        ("85% pre-shrunk cotton 15% polyester", "cotton 85, polyester 15"),
+        ("280 gsm 80/20 cotton poly", "cotton 80, polyester 20"),
+        ("80/20 cotton poly 280 g/m²", "cotton 80, polyester 20"),
+        ("8 oz 100% cotton", "cotton 100"),
+        ("8.5oz 50/50 cotton/poly", "cotton 50, polyester 50"),
+        ("30/1 100% cotton jersey", "cotton 100"),
+        ("30s 100% cotton jersey", "cotton 100"),
+        ("20/2 cotton canvas", "cotton 100"),
+        ("99/1 cotton elastane", "cotton 99, elastane 1"),
+        ("100% polyester exclusive of decoration", "polyester 100"),
+        ("95% cotton with 5% elastane", "cotton 95, elastane 5"),
+        ("97% cotton 3% other fibres", "cotton 97"),
+        ("33% cotton 33% polyester 33% viscose", "cotton ?, polyester ?, viscose ?"),
+        ("88 nylon 12 spandex", "elastane 12, polyamide 88"),
+        ("88% nylon 6 12% elastane", "elastane 12, polyamide-6 88")
+    )]
+    row: (&str, &str),
+) {
+    assert_eq!(label(row.0), row.1, "{}", row.0);
+}
+
+#[rstest]
+#[case("60% PE 40% CO", "`PE` can mean several things", "PE", "polyethylene")]
+#[case("100% CA", "`CA` can mean several things", "CA", "acetate")]
+#[case("50% HA 50% CO", "`HA` can mean several things", "HA", "hemp")]
+#[case("95% CO 5% EA", "`EA` can mean several things", "EA", "elastane")]
+#[case("100% PM", "`PM` can mean several things", "PM", "polyester")]
+#[case("80% cotton 20% foobarlon", "`foobarlon` is not understood", "foobarlon", "which fibre is it?")]
+#[case("80% cotton 20% polyestre", "`polyestre` is not understood", "polyestre", "`polyester`")]
+#[case("60% cotton 30% polyester", "the shares add up to 90 %", "60% cotton 30% polyester", "check the label")]
+#[case("60% cotton 50% polyester", "the shares add up to 110 %", "60% cotton 50% polyester", "check the label")]
+#[case(
+    "shell 100% nylon; lining 100% polyester",
+    "the shares add up to 200 %",
+    "100% nylon; lining 100% polyester",
+    "each part"
+)]
+#[case(
+    "body 100% cotton, sleeves 100% polyester",
+    "`body` and `sleeves` are parts, each with a cloth of its own",
+    "body 100% cotton, sleeves",
+    "each part"
+)]
+#[case("50 cotton 50", "2 shares are given for 1 fibres", "50 cotton 50", "give each fibre its share")]
+#[case("80% cotton 20% cotton", "cotton is named twice", "80% cotton 20% cotton", "add its shares up")]
+#[case("0% cotton 100% polyester", "`0 %` is less than 0.1 %", "0", "0 %")]
+#[case(
+    "cotton 60 40 polyester",
+    "it is not clear which share belongs to which fibre",
+    "cotton 60 40 polyester",
+    "next to its share"
+)]
+#[case("160 °C cotton", "`160 °C` is said of no cloth", "160 °C", "at 160 °C")]
+fn labels_are_refused(#[case] text: &str, #[case] message: &str, #[case] underlined: &str, #[case] help: &str) {
+    let question = format!("plastisol on {text}");
+    let problems = knowledge().ask(&question).map(|_| ()).expect_err(text);
+    let fits = |p: &washfast::diagnostic::Problem| {
+        let span = p.span();
+        p.message == message
+            && question.get(span.start as usize..span.end as usize) == Some(underlined)
+            && p.help.as_deref().is_some_and(|h| h.contains(help))
+    };
+    assert!(problems.list().iter().any(fits), "{text}: {:?}", problems.list());
+}
+
+/// Pieces of order forms in any order: understood or refused, never a panic; and a word that nobody knows is pointed
+/// at wherever it stands.
+#[test]
+fn no_word_is_dropped_silently() {
+    const PIECES: [&str; 24] = [
+        "cotton",
+        "poly",
+        "60",
+        "40",
+        "%",
+        "/",
+        ",",
+        "CO",
+        "PES",
+        "and",
+        "with",
+        "without",
+        "no",
+        "finish",
+        "tee",
+        "black",
+        "280 gsm",
+        "30/1",
+        "mesh",
+        "jersey",
+        "at 160 °C",
+        "(",
+        "tri-blend",
+        "5 % low-cure additive",
+    ];
+    let knowledge = knowledge();
+    let mut seed: u64 = 7;
+    let mut next = |most: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as usize % most
+    };
+    for _ in 0..400 {
+        let mut words: Vec<&str> = (0..1 + next(8)).map(|_| PIECES[next(PIECES.len())]).collect();
+        let _ = knowledge.statements(&format!("plastisol on {}", words.join(" ")));
+        words.insert(next(words.len() + 1), "zzyzx");
+        let question = format!("plastisol on {}", words.join(" "));
+        assert!(knowledge.statements(&question).is_err(), "{question}");
+    }
+}
+
 #[test]
 fn an_unknown_name_is_answered_with_the_nearest() {
     let problems = knowledge().ask("can plastisoll go on cotton?").map(|_| ()).expect_err("unknown");

@@ -440,13 +440,14 @@ impl<'a> PhraseReader<'a> {
         }
         let follows_sign = at > 0 && tokens.get(at - 1).is_some_and(|t| t.kind == TokenKind::Sign);
         let settings = self.resolver.attributes(|a| a.clause.is_some());
-        for (id, attribute) in places.iter().copied().chain(settings) {
+        for (id, attribute) in places.iter().copied().chain(settings.iter().copied()) {
             let Some(dimension) = self.dimension(attribute) else { continue };
             let Some((unit, count)) = self.unit(tokens, at + 1, |name| name == dimension.name) else { continue };
             let span = span_of(tokens, at, count + 1);
             let text = format!("{number} {unit}");
             let close = tokens.get(at + 1).is_some_and(|t| t.span.start == token.span.end);
-            let shared = self.resolver.model.dimensions.iter().filter(|d| d.unit(&unit).is_some()).count() > 1;
+            // A unit that a setting is measured in too.
+            let shared = settings.iter().filter_map(|s| self.dimension(s.1)).any(|d| d.unit(&unit).is_some());
             let last = tokens.get(at + count + 1).is_none_or(|t| t.kind == TokenKind::Mark);
             if attribute.clause.is_none() {
                 // `30s` is a yarn, `30 s` a time.
@@ -666,6 +667,8 @@ impl<'a> PhraseReader<'a> {
                     own.rotate_right(1);
                 }
             }
+            // Where a fibre was not understood, its share is left over, and that is no second problem.
+            Err(problem) if problem.code.starts_with("question::share") && !self.problems.is_empty() => {}
             Err(problem) => self.problems.push(problem),
         }
     }
