@@ -1,12 +1,17 @@
 //! Rules: what they range over, when they apply, what they do.
 
+use super::Reader;
+use super::conditions::{and_not, condition};
+use super::derivations::{combinations, cycles};
 use super::fields::{Fields, items, origin, text};
-use super::scope::{Names, and_not, condition, is_derived, number, number_reads, reads, scope_of, template};
-use super::{
-    AspectId, AttributeId, AttributeType, Effect, End, EntityId, Formula, Model, Per, Reader, Rule, Shape, Template,
-};
+use super::names::{Names, scope_of};
+use super::numbers::number;
+use super::texts::template;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::Node;
+use crate::model::{
+    AspectId, AttributeId, AttributeType, Effect, End, EntityId, Formula, Model, Per, Rule, Shape, Template,
+};
 use crate::source::Span;
 
 const EFFECTS: [&str; 7] = ["derive", "bound", "exclude", "support", "refuse", "require", "note"];
@@ -174,7 +179,7 @@ fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader:
             let name = text(node, reader)?;
             let id = known_attribute(&name, node.span, model, reader)?;
             let ty = id.of(model)?.ty;
-            if !is_derived(id, model) {
+            if !id.is_derived(model) {
                 reader.report(
                     Problem::new(
                         "knowledge::not-derived",
@@ -274,7 +279,7 @@ fn known_attribute(name: &str, span: Span, model: &Model, reader: &mut Reader) -
 /// A per-layer attribute can be derived or bounded only by a rule for each layer.
 fn layers_fit(id: AttributeId, names: &Names, span: Span, model: &Model, reader: &mut Reader) {
     let per_layer = id.of(model).is_some_and(|a| a.per_layer);
-    if per_layer && names.per() != Per::Layer {
+    if per_layer && names.per != Per::Layer {
         reader.report(
             Problem::new("knowledge::needs-layer", span, "here", "this attribute belongs to a layer")
                 .help("add `for: each layer`"),
@@ -287,8 +292,8 @@ fn support_fits(aspect: usize, names: &Names, span: Span, model: &Model, reader:
     let Some(aspect) = model.aspects.get(aspect) else {
         return;
     };
-    let per = names.per() == Per::Job || names.per() == aspect.scope.per;
-    let bounds = names.bounds().iter().all(|b| {
+    let per = names.per == Per::Job || names.per == aspect.scope.per;
+    let bounds = names.bounds.iter().all(|b| {
         aspect.scope.bounds.iter().any(|a| a.attribute == b.attribute && a.kind == b.kind && a.frame == b.frame)
     });
     if !(per && bounds) {
@@ -301,187 +306,5 @@ fn support_fits(aspect: usize, names: &Names, span: Span, model: &Model, reader:
             )
             .help("use the aspect's own `for` entries, or fewer"),
         );
-    }
-}
-
-/// Two derivations of one attribute need a declared way to combine.
-fn combinations(model: &Model, reader: &mut Reader) {
-    for (index, attribute) in model.attributes.iter().enumerate() {
-        if attribute.combine.is_some() {
-            continue;
-        }
-        let deriving: Vec<&Rule> = model
-            .rules
-            .iter()
-            .filter(|r| matches!(r.effect, Effect::Derive { attribute: a, .. } if a.index() == index))
-            .collect();
-        let many =
-            deriving.iter().any(|r| r.scope.per != Per::Job && !attribute.per_layer || !r.scope.bounds.is_empty());
-        if let [first, rest @ ..] = deriving.as_slice() {
-            if let Some(second) = rest.first() {
-                reader.report(
-                    Problem::new(
-                        "knowledge::no-combination",
-                        second.origin.span,
-                        "also derives it",
-                        format!("two rules derive `{}` and nothing says how they combine", attribute.name),
-                    )
-                    .also(first.origin.span, "derives it")
-                    .help("declare `combine: max`, `min`, `sum` or `any` in the vocabulary"),
-                );
-            } else if many {
-                reader.report(
-                    Problem::new(
-                        "knowledge::no-combination",
-                        first.origin.span,
-                        "here",
-                        format!(
-                            "this rule derives `{}` several times and nothing says how they combine",
-                            attribute.name
-                        ),
-                    )
-                    .help("declare `combine: max`, `min`, `sum` or `any` in the vocabulary"),
-                );
-            }
-        }
-    }
-}
-
-/// A derived attribute, or an end of a setting's window.
-pub(super) type Derived = (AttributeId, Option<End>);
-
-impl Model {
-    /// What each derived attribute and each end of a setting's window is computed from.
-    pub fn derivation_needs(&self) -> Vec<(Derived, Derived)> {
-        edges(self).into_iter().map(|e| (e.0, e.1)).collect()
-    }
-}
-
-fn edges(model: &Model) -> Vec<(Derived, Derived, Span)> {
-    let mut edges: Vec<(Derived, Derived, Span)> = Vec::new();
-    for rule in &model.rules {
-        let target = match &rule.effect {
-            Effect::Derive { attribute, .. } => (*attribute, None),
-            Effect::Bound { setting, end, .. } => (*setting, Some(*end)),
-            _ => continue,
-        };
-        let mut visit = |id: AttributeId, end: Option<End>| {
-            if end.is_some() || is_derived(id, model) {
-                edges.push((target, (id, end), rule.origin.span));
-            }
-        };
-        reads(&rule.formula, &mut visit);
-        match &rule.effect {
-            Effect::Derive { value: Some(v), .. } | Effect::Bound { value: v, .. } => number_reads(v, &mut visit),
-            _ => {}
-        }
-    }
-    edges
-}
-
-/// Derived attributes and ends of windows must not hang on themselves.
-fn cycles(model: &Model, reader: &mut Reader) {
-    let edges = edges(model);
-    let mut starts: Vec<Derived> = edges.iter().map(|e| e.0).collect();
-    starts.sort();
-    starts.dedup();
-    let mut told: Vec<Derived> = Vec::new();
-    for start in starts {
-        let mut path = vec![(start, Span::default())];
-        if walk(start, start, &edges, &mut path, &mut Vec::new()) && !path.iter().any(|p| told.contains(&p.0)) {
-            let name = |n: Derived| {
-                let base = n.0.of(model).map_or("", |a| a.name.as_str());
-                match n.1 {
-                    None => base.to_owned(),
-                    Some(End::Low) => format!("{base}.min"),
-                    Some(End::High) => format!("{base}.max"),
-                }
-            };
-            let chain: Vec<String> = path.iter().map(|p| name(p.0)).collect();
-            let first = path.get(1).map(|p| p.1).unwrap_or_default();
-            let mut problem = Problem::new(
-                "knowledge::cycle",
-                first,
-                "here",
-                format!("a derivation goes round: {}", chain.join(" needs ")),
-            )
-            .help("break the circle: one of these rules must use something that is not derived from it");
-            for (node, span) in path.iter().skip(2) {
-                problem = problem.also(*span, format!("leads to `{}`", name(*node)));
-            }
-            reader.report(problem);
-            told.extend(path.iter().map(|p| p.0));
-        }
-    }
-}
-
-fn walk(
-    at: Derived,
-    goal: Derived,
-    edges: &[(Derived, Derived, Span)],
-    path: &mut Vec<(Derived, Span)>,
-    seen: &mut Vec<Derived>,
-) -> bool {
-    for (_, to, span) in edges.iter().filter(|e| e.0 == at) {
-        if *to == goal {
-            path.push((*to, *span));
-            return true;
-        }
-        if seen.contains(to) {
-            continue;
-        }
-        seen.push(*to);
-        path.push((*to, *span));
-        if walk(*to, goal, edges, path, seen) {
-            return true;
-        }
-        path.pop();
-    }
-    false
-}
-
-impl Rule {
-    /// Whether a rule names a thing or one of its classes, or ranges over its kind and may meet it.
-    pub fn speaks_of(&self, kind: super::KindId, entity: &super::Entity, model: &Model) -> bool {
-        use super::{Members, Number, Place, TestKind};
-        fn kind_at(place: &Place, bounds: &[super::Bound], model: &Model) -> Option<super::KindId> {
-            match place {
-                Place::Attribute(id, _) => match id.of(model)?.ty {
-                    AttributeType::Choice(k)
-                    | AttributeType::Set(k)
-                    | AttributeType::Blend(k)
-                    | AttributeType::Amounts(k) => Some(k),
-                    _ => None,
-                },
-                Place::Bound(i) => bounds.get(*i).map(|b| b.kind),
-                Place::Property(_, p) => match model.properties.get(p.index())?.ty {
-                    super::PropertyType::Choice(k) | super::PropertyType::Set(k) => Some(k),
-                    _ => None,
-                },
-                _ => None,
-            }
-        }
-        fn in_number(n: &Number, hit: &dyn Fn(&Place, &Members) -> bool) -> bool {
-            match n {
-                Number::Share(p, m) => hit(p, m),
-                Number::Add(a, b) | Number::Subtract(a, b) | Number::Min(a, b) | Number::Max(a, b) => {
-                    in_number(a, hit) || in_number(b, hit)
-                }
-                Number::Scale(a, _) | Number::Lookup(_, a) => in_number(a, hit),
-                _ => false,
-            }
-        }
-        let bounds = &self.scope.bounds;
-        let hit = |place: &Place, members: &Members| match members {
-            // A rule that names nearly everything names nothing in particular.
-            Members::Any(mask) => kind_at(place, bounds, model) == Some(kind) && mask.meets(entity.members),
-            Members::Bound(_) => false,
-        };
-        self.formula.tests.iter().any(|t| match &t.kind {
-            TestKind::OneOf(p, mask) => kind_at(p, bounds, model) == Some(kind) && mask.meets(entity.members),
-            TestKind::Has(p, m) => hit(p, m),
-            TestKind::Compare(a, _, b) => in_number(a, &hit) || in_number(b, &hit),
-            _ => false,
-        })
     }
 }

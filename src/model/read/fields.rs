@@ -1,8 +1,9 @@
 //! Reading the keys of a YAML map: each once, unknown ones reported with the nearest known.
 
-use super::{Basis, Model, Origin, Reader, SourceId};
+use super::Reader;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{Node, Value};
+use crate::model::{Basis, Model, Origin, SourceId};
 use crate::source::Span;
 
 /// The keys of one map. [`Fields::done`] reports those that nobody asked for.
@@ -235,4 +236,10 @@ pub(crate) fn origin(fields: &mut Fields<'_>, model: &Model, reader: &mut Reader
         );
     }
     Some(Origin { basis, sources, note, span: fields.span, inherited: None })
+}
+
+/// Quoted scalars begin one byte later than their text.
+pub(super) fn inside(span: Span, text: &str) -> Span {
+    let quoted = (span.end.saturating_sub(span.start)) as usize == text.len() + 2;
+    if quoted { Span { start: span.start + 1, ..span } } else { span }
 }

@@ -1,195 +1,19 @@
-//! Kinds, properties, attributes and aspects.
+//! Attributes and aspects: first their types, and once the entities are known, the values that name them.
 
+use super::Reader;
+use super::conditions::condition;
 use super::fields::{Fields, flag, items, text, texts};
-use super::scope::{Names, condition, scope_of};
+use super::names::{Names, scope_of};
+use super::speech::{speech, told};
 use super::units::{quantity, unknown_dimension};
-use super::{
-    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Basis, Combine, Entity, EntityId, Formula,
-    Kind, KindId, Limits, MAX_MEMBERS, Mask, Model, Origin, Property, PropertyId, PropertyType, Reader, Role, Scope,
-    Speech, Told,
+use super::vocabulary::{kind_of, member, property_type};
+use crate::diagnostic::Problem;
+use crate::document::Node;
+use crate::model::{
+    Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Formula, Limits, MAX_MEMBERS, Mask, Model,
+    PropertyId, PropertyType, Role, Speech,
 };
-use crate::diagnostic::{Problem, did_you_mean};
-use crate::document::{self, Node};
 use crate::source::Span;
-use crate::words::folded;
-use rustc_hash::FxHashMap;
-
-/// Reads kinds, properties and the types of attributes.
-pub(super) fn read(model: &mut Model, reader: &mut Reader) {
-    let documents = reader.below("vocabulary.yaml");
-    if documents.is_empty() {
-        reader.report(
-            Problem::new("knowledge::no-vocabulary", Span::default(), "", "there is no vocabulary.yaml")
-                .help("declare kinds, properties and attributes in vocabulary.yaml"),
-        );
-    }
-    for (_, node) in &documents {
-        let Some(mut f) = Fields::of(node, "the vocabulary", reader) else {
-            continue;
-        };
-        for item in f.get("kinds").map(|n| items(n, reader)).unwrap_or_default() {
-            kind(item, model, reader);
-        }
-        for item in f.get("properties").map(|n| items(n, reader)).unwrap_or_default() {
-            property(item, model, reader);
-        }
-        for item in f.get("attributes").map(|n| items(n, reader)).unwrap_or_default() {
-            attribute(item, model, reader);
-        }
-        model.steps.extend(f.texts("steps", reader).into_iter().map(|t| t.0));
-        let _ = f.get("aspects");
-        f.done(reader);
-    }
-}
-
-fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
-    let Some(mut f) = Fields::of(item, "a kind", reader) else {
-        return;
-    };
-    let name = f.need_text("kind", reader).unwrap_or_default();
-    let plural = f.text("plural", reader).unwrap_or_else(|| format!("{name}s"));
-    let says = f.need_text("says", reader).unwrap_or_default();
-    let folder = f.text("folder", reader);
-    // Plain words, or words with the other names that people use for them.
-    let mut values: Vec<(String, Span, Vec<String>)> = match f.get("values") {
-        None => Vec::new(),
-        Some(Node { value: document::Value::Map(pairs), .. }) => pairs
-            .iter()
-            .map(|(k, v)| (k.name.clone(), k.span, texts(v, reader).into_iter().map(|t| t.0).collect()))
-            .collect(),
-        Some(node) => texts(node, reader).into_iter().map(|(t, s)| (t, s, Vec::new())).collect(),
-    };
-    let span = f.span;
-    if model.kind(&name).is_some() {
-        reader.report(Problem::new(
-            "knowledge::duplicate-id",
-            span,
-            "again",
-            format!("kind `{name}` is declared twice"),
-        ));
-    }
-    if folder.is_none() && values.is_empty() {
-        reader.report(
-            Problem::new("knowledge::missing-key", span, "here", "a kind needs its members")
-                .help("add `folder:` for entities in files, or `values:` for plain words"),
-        );
-    }
-    f.done(reader);
-    values.sort();
-    let id = KindId(model.kinds.len() as u16);
-    let mut members = Vec::new();
-    for (ordinal, (value, span, aliases)) in values.into_iter().enumerate() {
-        members.push(EntityId(model.entities.len() as u16));
-        model.entities.push(Entity {
-            name: value.replace('-', " "),
-            id: value,
-            kind: id,
-            ordinal: Some(ordinal),
-            aliases,
-            loose: Vec::new(),
-            members: Mask::one(ordinal),
-            origin: Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None },
-            facts: FxHashMap::default(),
-        });
-    }
-    model.kinds.push(Kind { name, plural, folder, says, members, properties: Vec::new() });
-}
-
-fn kind_of(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<KindId> {
-    let found = model.kind(name);
-    if found.is_none() {
-        let mut problem = Problem::new("knowledge::unknown-kind", span, "here", format!("unknown kind `{name}`"));
-        problem.help = did_you_mean(name, model.kinds.iter().map(|k| k.name.as_str()));
-        reader.report(problem);
-    }
-    found
-}
-
-fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
-    let Some(mut f) = Fields::of(item, "a property", reader) else {
-        return;
-    };
-    let name = f.need_text("property", reader).unwrap_or_default();
-    let of = f.need("of", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
-    let ty = f.need("type", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
-    let required = f.flag("required", reader);
-    let says = f.need_text("says", reader).unwrap_or_default();
-    let ask = f.text("ask", reader);
-    let told = told(&mut f, reader);
-    let span = f.span;
-    f.done(reader);
-    let Some(kind) = of.and_then(|(t, s)| kind_of(&t, s, model, reader)) else {
-        return;
-    };
-    let Some(ty) = ty.and_then(|(t, s)| property_type(&t, s, model, reader)) else {
-        return;
-    };
-    if model.property(kind, &name).is_some() {
-        reader.report(Problem::new(
-            "knowledge::duplicate-id",
-            span,
-            "again",
-            format!("property `{name}` is declared twice"),
-        ));
-        return;
-    }
-    let id = PropertyId(model.properties.len() as u16);
-    model.properties.push(Property { name, kind, ty, required, says, ask, told });
-    if let Some(k) = model.kinds.get_mut(kind.index()) {
-        k.properties.push(id);
-    }
-}
-
-fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
-    let Some(mut t) = f.get("told").and_then(|n| Fields::of(n, "`told`", reader)) else { return Told::default() };
-    let told = Told {
-        is: t.text("is", reader),
-        not: t.text("not", reader),
-        said: t.text("said", reader),
-        instead: t.text("instead", reader),
-        below: t.text("below", reader),
-        add: t.text("add", reader),
-        without: t.text("without", reader),
-        unaimed: t.text("unaimed", reader),
-    };
-    t.done(reader);
-    told
-}
-
-fn property_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<PropertyType> {
-    let words: Vec<&str> = written.split_whitespace().collect();
-    match words.as_slice() {
-        ["text"] => Some(PropertyType::Text),
-        ["yes/no"] => Some(PropertyType::YesNo),
-        ["choice", "of", kind] => kind_of(kind, span, model, reader).map(PropertyType::Choice),
-        ["set", "of", kind] => kind_of(kind, span, model, reader).map(PropertyType::Set),
-        ["window", dimension] => {
-            let found = model.dimension(dimension);
-            if found.is_none() {
-                unknown_dimension(dimension, span, model, reader);
-            }
-            found.map(PropertyType::Window)
-        }
-        ["schedule", at, "to", needs] => match (model.dimension(at), model.dimension(needs)) {
-            (Some(at), Some(needs)) => Some(PropertyType::Schedule { at, needs }),
-            _ => {
-                unknown_dimension(written, span, model, reader);
-                None
-            }
-        },
-        [dimension] => {
-            let found = model.dimension(dimension);
-            if found.is_none() {
-                unknown_dimension(dimension, span, model, reader);
-            }
-            found.map(PropertyType::Quantity)
-        }
-        _ => {
-            unknown_dimension(written, span, model, reader);
-            None
-        }
-    }
-}
 
 fn attribute_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeType> {
     let words: Vec<&str> = written.split_whitespace().collect();
@@ -216,7 +40,7 @@ fn attribute_type(written: &str, span: Span, model: &Model, reader: &mut Reader)
     }
 }
 
-fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
+pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let Some(mut f) = Fields::of(item, "an attribute", reader) else {
         return;
     };
@@ -358,7 +182,7 @@ fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
 }
 
 /// Reads the values of attributes, and the aspects: they name entities.
-pub(super) fn read_values(model: &mut Model, reader: &mut Reader) {
+pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     for (_, node) in reader.below("vocabulary.yaml") {
         let Some(mut f) = Fields::of(&node, "the vocabulary", reader) else {
             continue;
@@ -498,57 +322,6 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     }
 }
 
-fn members_of(attribute: &Attribute) -> Option<KindId> {
-    match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
-}
-
-fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Speech {
-    let Some(mut f) = Fields::of(node, "`words`", reader) else {
-        return Speech::default();
-    };
-    let _ = (f.get("yes"), f.get("no"));
-    let mut words = |key: &'static str, reader: &mut Reader| -> Vec<String> {
-        f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect()
-    };
-    let mut speech = Speech {
-        called: words("called", reader),
-        idle: words("idle", reader),
-        none: words("none", reader),
-        counted: words("counted", reader),
-        parts: words("parts", reader),
-        others: words("others", reader),
-        ..Speech::default()
-    };
-    for (word, says) in pairs(f.get("unclear")) {
-        speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
-    }
-    let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
-        let mut list = Vec::new();
-        for (word, node) in pairs(f.get(key)) {
-            let Some(kind) = members_of(attribute) else { continue };
-            let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
-            list.push((folded(word), named.collect()));
-        }
-        list
-    };
-    speech.mixtures = groups("mixtures", reader);
-    speech.lacks = groups("lacks", reader);
-    f.done(reader);
-    speech
-}
-
-fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
-    match node.map(|n| &n.value) {
-        Some(document::Value::Map(pairs)) => pairs.iter().map(|(k, v)| (k.name.as_str(), v)).collect(),
-        _ => Vec::new(),
-    }
-}
-
 fn limits(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Limits> {
     let mut f = Fields::of(node, "`limits`", reader)?;
     let dimension = match attribute.ty {
@@ -642,38 +415,4 @@ fn aspect(item: &Node, model: &mut Model, reader: &mut Reader) {
     let span = f.span;
     f.done(reader);
     model.aspects.push(Aspect { name, says, trial, scope, formula, span });
-}
-
-/// The member of a kind that an id names; reports a class or an unknown name.
-pub(super) fn member(word: &str, span: Span, kind: KindId, model: &Model, reader: &mut Reader) -> Option<usize> {
-    let ordinal = model.entity(kind, word).and_then(|e| e.ordinal);
-    if ordinal.is_none() {
-        reader.report(unknown_member(word, span, kind, model, false));
-    }
-    ordinal
-}
-
-/// The problem of a name that is no member (or class) of a kind.
-pub(super) fn unknown_member(word: &str, span: Span, kind: KindId, model: &Model, classes: bool) -> Problem {
-    let kind_name = model.kinds.get(kind.index()).map_or("", |k| k.name.as_str());
-    let known =
-        model.entities.iter().filter(|e| e.kind == kind && (classes || e.ordinal.is_some())).map(|e| e.id.as_str());
-    let mut problem =
-        Problem::new("knowledge::unknown-name", span, "not known", format!("unknown {kind_name} `{word}`"));
-    problem.help = did_you_mean(word, known);
-    problem
-}
-
-impl AttributeId {
-    /// The attribute's declaration, where the id is of this model.
-    pub fn of(self, model: &Model) -> Option<&Attribute> {
-        model.attributes.get(self.index())
-    }
-}
-
-impl Scope {
-    /// The whole job, no entities.
-    pub fn job() -> Self {
-        Self { per: super::Per::Job, bounds: Vec::new() }
-    }
 }

@@ -1,9 +1,10 @@
 //! Dimensions, units and sources.
 
+use super::Reader;
 use super::fields::{Fields, items, text};
-use super::{Model, Reader, Source};
 use crate::diagnostic::Problem;
 use crate::document::{Node, Value};
+use crate::model::{Model, Source};
 use crate::quantity::{Decimal, Dimension, DimensionId, Unit};
 use crate::source::Span;
 

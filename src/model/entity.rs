@@ -1,0 +1,131 @@
+//! What jobs are made of: kinds, entities, and the values of their properties.
+
+use super::{EntityId, KindId, Mask, Origin, PropertyId, Told};
+use crate::quantity::DimensionId;
+use rustc_hash::FxHashMap;
+
+/// A kind of entity.
+#[derive(Debug, Clone)]
+pub struct Kind {
+    /// Its name.
+    pub name: String,
+    /// Its plural.
+    pub plural: String,
+    /// Folder of its entities; none where its values are listed in the vocabulary.
+    pub folder: Option<String>,
+    /// What it is.
+    pub says: String,
+    /// Members (not classes) in order of id: a mask's ordinals.
+    pub members: Vec<EntityId>,
+    /// Properties.
+    pub properties: Vec<PropertyId>,
+}
+
+/// A thing that jobs are made of, or a class of such things.
+#[derive(Debug, Clone)]
+pub struct Entity {
+    /// Its id.
+    pub id: String,
+    /// Its kind.
+    pub kind: KindId,
+    /// Its place among the kind's members; none for a class.
+    pub ordinal: Option<usize>,
+    /// How answers write it.
+    pub name: String,
+    /// Other names: English, other languages, codes.
+    pub aliases: Vec<String>,
+    /// Names that several things may share, taken where nothing else can be meant.
+    pub loose: Vec<String>,
+    /// Classes and what they belong to, as members: all members below it (itself included if it is one).
+    pub members: Mask,
+    /// That it exists, is called this and belongs to its classes.
+    pub origin: Origin,
+    /// Values by property.
+    pub facts: FxHashMap<PropertyId, Fact>,
+}
+
+/// A property value with its origin.
+#[derive(Debug, Clone)]
+pub struct Fact {
+    /// The value.
+    pub value: Value,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// A property's value.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// A quantity in steps.
+    Quantity(i64),
+    /// Yes or no.
+    YesNo(bool),
+    /// A member of a kind.
+    Choice(usize),
+    /// Members of a kind.
+    Set(Mask),
+    /// Words for people.
+    Text(String),
+    /// Any value in it works.
+    Window(i64, i64),
+    /// Steps needed from each level on, by rising level.
+    Schedule(Vec<(i64, i64)>),
+    /// The true value lies in it and can be found out.
+    Varies(i64, i64),
+    /// Sources disagree; the plan decides.
+    Disputed {
+        /// Lowest figure.
+        low: i64,
+        /// Highest figure.
+        high: i64,
+        /// The figure that decides.
+        plan: i64,
+    },
+    /// There is no such thing.
+    None,
+    /// Nobody wrote it down.
+    Unknown,
+}
+
+/// What values a property has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PropertyType {
+    /// A quantity.
+    Quantity(DimensionId),
+    /// Two ends between which any value works.
+    Window(DimensionId),
+    /// Yes or no.
+    YesNo,
+    /// One of a kind.
+    Choice(KindId),
+    /// Some of a kind.
+    Set(KindId),
+    /// What is needed at each level of something else.
+    Schedule {
+        /// Levels.
+        at: DimensionId,
+        /// What is needed.
+        needs: DimensionId,
+    },
+    /// Words for people.
+    Text,
+}
+
+/// A property that entities of a kind have.
+#[derive(Debug, Clone)]
+pub struct Property {
+    /// Its name.
+    pub name: String,
+    /// Its kind.
+    pub kind: KindId,
+    /// Its type.
+    pub ty: PropertyType,
+    /// Whether each entity must state or inherit it.
+    pub required: bool,
+    /// What it means.
+    pub says: String,
+    /// The question that asks for it; `{entity}` stands for the entity.
+    pub ask: Option<String>,
+    /// How its values are told; `{entity}` stands for the entity.
+    pub told: Told,
+}

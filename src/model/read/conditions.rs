@@ -1,0 +1,283 @@
+//! Conditions with their names resolved, their types and dimensions checked.
+
+use super::Reader;
+use super::fields::inside;
+use super::names::{Names, Type, bound, resolve, unknown_path};
+use super::numbers::wrong_dimension;
+use super::vocabulary::unknown_member;
+use crate::condition::{Comparison, Condition, Term, Word, parse_condition};
+use crate::diagnostic::Problem;
+use crate::document::Node;
+use crate::model::{Formula, KindId, Members, Model, Per, Place, Shape, SomeMember, Test, TestKind};
+use crate::source::Span;
+
+/// Reads a condition from a node.
+pub(super) fn condition(node: &Node, names: &Names, model: &Model, reader: &mut Reader) -> Option<Formula> {
+    let written = super::fields::text(node, reader)?;
+    formula(&written, inside(node.span, &written), names, model, &mut reader.problems)
+}
+
+/// Reads a condition of a question: no layer or element is at hand.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub fn parse_where(written: &str, span: Span, model: &Model) -> Result<Formula, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let names = Names { per: Per::Job, bounds: Vec::new() };
+    match formula(written, span, &names, model, &mut problems) {
+        Some(f) if problems.is_empty() => Ok(f),
+        _ => Err(problems),
+    }
+}
+
+fn formula(written: &str, span: Span, names: &Names, model: &Model, problems: &mut Vec<Problem>) -> Option<Formula> {
+    let parsed = match parse_condition(written, span) {
+        Ok(parsed) => parsed,
+        Err(problem) => {
+            problems.push(problem);
+            return None;
+        }
+    };
+    let mut check = Check::new(names.clone(), model);
+    let shape = check.shape(&parsed);
+    let Check { tests, problems: found, .. } = check;
+    let clean = found.is_empty();
+    problems.extend(found);
+    clean.then_some(Formula { shape, tests })
+}
+
+/// Both conditions together: `first and not second`.
+pub(super) fn and_not(first: Formula, second: Formula) -> Formula {
+    let shift = first.tests.len();
+    let mut tests = first.tests;
+    tests.extend(second.tests);
+    let second = Shape::Not(Box::new(shifted(second.shape, shift)));
+    Formula { shape: Shape::All(vec![first.shape, second]), tests }
+}
+
+fn shifted(shape: Shape, by: usize) -> Shape {
+    match shape {
+        Shape::Any(parts) => Shape::Any(parts.into_iter().map(|p| shifted(p, by)).collect()),
+        Shape::All(parts) => Shape::All(parts.into_iter().map(|p| shifted(p, by)).collect()),
+        Shape::Not(part) => Shape::Not(Box::new(shifted(*part, by))),
+        Shape::Test(i) => Shape::Test(i + by),
+    }
+}
+
+/// A condition or quantity expression in the making: the tests so far, and what is wrong with it.
+pub(super) struct Check<'a> {
+    pub(super) names: Names,
+    pub(super) model: &'a Model,
+    tests: Vec<Test>,
+    pub(super) problems: Vec<Problem>,
+}
+
+impl<'a> Check<'a> {
+    pub(super) fn new(names: Names, model: &'a Model) -> Self {
+        Self { names, model, tests: Vec::new(), problems: Vec::new() }
+    }
+
+    fn shape(&mut self, condition: &Condition) -> Shape {
+        match condition {
+            Condition::Any(parts) => Shape::Any(parts.iter().map(|p| self.shape(p)).collect()),
+            Condition::All(parts) => Shape::All(parts.iter().map(|p| self.shape(p)).collect()),
+            Condition::Not(part) => Shape::Not(Box::new(self.shape(part))),
+            Condition::Compare(left, comparison, right, span) => {
+                let kind = self.compare(left, *comparison, right, *span);
+                self.test(kind, *span, false)
+            }
+            Condition::Is { path, negated, class, name } => {
+                let kind = self.is(path, *class, name);
+                self.test(kind, path.span, *negated)
+            }
+            Condition::IsIn { path, negated, set } => {
+                let kind = self.is_in(path, set);
+                self.test(kind, path.span, *negated)
+            }
+            Condition::Has { path, negated, class, name } => {
+                let kind = self.has(path, *class, name);
+                self.test(kind, path.span, *negated)
+            }
+            Condition::Some { name, set, condition, span } => {
+                let kind = self.some(name, set, condition, *span);
+                self.test(kind, *span, false)
+            }
+            Condition::Stated(path) => {
+                let kind = match self.place(&path.text) {
+                    Some((Place::Attribute(id, frame), _)) if !id.is_derived(self.model) => {
+                        Some(TestKind::Stated(id, frame))
+                    }
+                    _ => {
+                        self.unknown(path, "an attribute of the job");
+                        None
+                    }
+                };
+                self.test(kind, path.span, false)
+            }
+            Condition::Holds(path) => {
+                let kind = match self.place(&path.text) {
+                    Some((place, Type::YesNo)) => Some(TestKind::Holds(place)),
+                    Some((_, other)) => {
+                        self.problems.push(
+                            Problem::new(
+                                "condition::wrong-type",
+                                path.span,
+                                "here",
+                                format!("`{}` is {}, not a yes/no", path.text, other.words()),
+                            )
+                            .help("compare it with something"),
+                        );
+                        None
+                    }
+                    None => {
+                        self.unknown(path, "a yes/no");
+                        None
+                    }
+                };
+                self.test(kind, path.span, false)
+            }
+        }
+    }
+
+    fn test(&mut self, kind: Option<TestKind>, span: Span, negated: bool) -> Shape {
+        let Some(kind) = kind else {
+            return Shape::All(Vec::new());
+        };
+        self.tests.push(Test { kind, span });
+        let test = Shape::Test(self.tests.len() - 1);
+        if negated { Shape::Not(Box::new(test)) } else { test }
+    }
+
+    pub(super) fn unknown(&mut self, word: &Word, wanted: &str) {
+        self.problems.push(unknown_path(word, wanted, &self.names, self.model));
+    }
+
+    fn compare(&mut self, left: &Term, comparison: Comparison, right: &Term, span: Span) -> Option<TestKind> {
+        // A number without a unit takes the dimension of the other side.
+        let bare = |t: &Term| matches!(t, Term::Quantity { unit: None, .. });
+        let (left, right) = if bare(left) {
+            let right = self.number(right, None)?;
+            (self.number(left, Some(right.1))?, right)
+        } else {
+            let left = self.number(left, None)?;
+            let right = self.number(right, Some(left.1))?;
+            (left, right)
+        };
+        if left.1 != right.1 {
+            self.problems.push(wrong_dimension(span, right.1, left.1, self.model));
+            return None;
+        }
+        Some(TestKind::Compare(left.0, comparison, right.0))
+    }
+
+    fn is(&mut self, path: &Word, class: bool, name: &Word) -> Option<TestKind> {
+        let (place, kind) = match self.place(&path.text) {
+            Some((place, Type::Choice(kind))) => (place, kind),
+            Some((_, other)) => {
+                self.problems.push(Problem::new(
+                    "condition::wrong-type",
+                    path.span,
+                    "here",
+                    format!("`{}` is {}, not a choice", path.text, other.words()),
+                ));
+                return None;
+            }
+            None => {
+                self.unknown(path, "a choice");
+                return None;
+            }
+        };
+        match self.model.entity(kind, &name.text) {
+            Some(e) if class || e.ordinal.is_some() => Some(TestKind::OneOf(place, e.members)),
+            Some(_) => {
+                self.problems.push(
+                    Problem::new("condition::class", name.span, "here", format!("`{}` is a class", name.text))
+                        .help(format!("write `is {} {}`", article(&name.text), name.text)),
+                );
+                None
+            }
+            None => {
+                self.problems.push(unknown_member(&name.text, name.span, kind, self.model, true));
+                None
+            }
+        }
+    }
+
+    fn is_in(&mut self, path: &Word, set: &Word) -> Option<TestKind> {
+        let choice = self.place(&path.text);
+        let among = self.place(&set.text);
+        match (choice, among) {
+            (Some((place, Type::Choice(a))), Some((among, Type::Set(b) | Type::Many(b)))) if a == b => {
+                Some(TestKind::InSet(place, among))
+            }
+            (None, _) => {
+                self.unknown(path, "a choice");
+                None
+            }
+            (_, None) => {
+                self.unknown(set, "a set");
+                None
+            }
+            _ => {
+                self.problems.push(Problem::new(
+                    "condition::wrong-type",
+                    path.span,
+                    "here",
+                    format!("`{}` and `{}` are no choice and set of one kind", path.text, set.text),
+                ));
+                None
+            }
+        }
+    }
+
+    fn has(&mut self, path: &Word, _class: bool, name: &Word) -> Option<TestKind> {
+        let (place, kind) = match self.place(&path.text) {
+            Some((place, Type::Set(kind) | Type::Many(kind))) => (place, kind),
+            _ => {
+                self.unknown(path, "a blend, amounts or set");
+                return None;
+            }
+        };
+        let members = self.members(name, kind)?;
+        Some(TestKind::Has(place, members))
+    }
+
+    pub(super) fn members(&mut self, name: &Word, kind: KindId) -> Option<Members> {
+        if let Some(i) = self.names.bounds.iter().position(|b| b.name == name.text)
+            && self.names.bounds.get(i).is_some_and(|b| b.kind == kind)
+        {
+            return Some(Members::Bound(i));
+        }
+        match self.model.entity(kind, &name.text) {
+            Some(e) => Some(Members::Any(e.members)),
+            None => {
+                self.problems.push(unknown_member(&name.text, name.span, kind, self.model, true));
+                None
+            }
+        }
+    }
+
+    fn some(&mut self, name: &Word, set: &Word, condition: &Condition, span: Span) -> Option<TestKind> {
+        let mut reader = Reader { documents: Vec::new(), problems: Vec::new() };
+        let bound = bound(name, set, &self.names, self.model, &mut reader);
+        self.problems.extend(reader.problems);
+        let bound = bound?;
+        let outer = self.names.bounds.len();
+        let mut names = self.names.clone();
+        names.bounds.push(bound.clone());
+        let mut check = Check::new(names, self.model);
+        let shape = check.shape(condition);
+        let Check { tests, problems, .. } = check;
+        self.problems.extend(problems);
+        Some(TestKind::Some(Box::new(SomeMember { bound, outer, formula: Formula { shape, tests }, span })))
+    }
+
+    pub(super) fn place(&self, path: &str) -> Option<(Place, Type)> {
+        resolve(path, &self.names, self.model)
+    }
+}
+
+/// `a` or `an`.
+fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
+}

@@ -1,0 +1,75 @@
+//! How people speak of attributes, and how answers tell their values.
+
+use super::Reader;
+use super::fields::{Fields, text, texts};
+use super::vocabulary::member;
+use crate::document::{self, Node};
+use crate::model::{Attribute, AttributeType, KindId, Model, Speech, Told};
+use crate::words::folded;
+
+pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
+    let Some(mut t) = f.get("told").and_then(|n| Fields::of(n, "`told`", reader)) else { return Told::default() };
+    let told = Told {
+        is: t.text("is", reader),
+        not: t.text("not", reader),
+        said: t.text("said", reader),
+        instead: t.text("instead", reader),
+        below: t.text("below", reader),
+        add: t.text("add", reader),
+        without: t.text("without", reader),
+        unaimed: t.text("unaimed", reader),
+    };
+    t.done(reader);
+    told
+}
+
+pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Speech {
+    let Some(mut f) = Fields::of(node, "`words`", reader) else {
+        return Speech::default();
+    };
+    let _ = (f.get("yes"), f.get("no"));
+    let mut words = |key: &'static str, reader: &mut Reader| -> Vec<String> {
+        f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect()
+    };
+    let mut speech = Speech {
+        called: words("called", reader),
+        idle: words("idle", reader),
+        none: words("none", reader),
+        counted: words("counted", reader),
+        parts: words("parts", reader),
+        others: words("others", reader),
+        ..Speech::default()
+    };
+    for (word, says) in pairs(f.get("unclear")) {
+        speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
+    }
+    let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
+        let mut list = Vec::new();
+        for (word, node) in pairs(f.get(key)) {
+            let Some(kind) = members_of(attribute) else { continue };
+            let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
+            list.push((folded(word), named.collect()));
+        }
+        list
+    };
+    speech.mixtures = groups("mixtures", reader);
+    speech.lacks = groups("lacks", reader);
+    f.done(reader);
+    speech
+}
+
+fn members_of(attribute: &Attribute) -> Option<KindId> {
+    match attribute.ty {
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
+            Some(k)
+        }
+        _ => None,
+    }
+}
+
+fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
+    match node.map(|n| &n.value) {
+        Some(document::Value::Map(pairs)) => pairs.iter().map(|(k, v)| (k.name.as_str(), v)).collect(),
+        _ => Vec::new(),
+    }
+}

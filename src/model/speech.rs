@@ -1,0 +1,45 @@
+//! How people speak of attributes, and how answers tell their values.
+
+/// How the values of an attribute or property are told; `{}` stands for the value.
+#[derive(Debug, Clone, Default)]
+pub struct Told {
+    /// That it is so.
+    pub is: Option<String>,
+    /// That it is not.
+    pub not: Option<String>,
+    /// In what a question is about.
+    pub said: Option<String>,
+    /// Advice: this instead.
+    pub instead: Option<String>,
+    /// Advice: a layer of this below.
+    pub below: Option<String>,
+    /// Advice: this in addition.
+    pub add: Option<String>,
+    /// Advice: this left out.
+    pub without: Option<String>,
+    /// A setting for which nothing is to be aimed at.
+    pub unaimed: Option<String>,
+}
+
+/// How people speak of an attribute, besides naming its members. All words are folded.
+#[derive(Debug, Clone, Default)]
+pub struct Speech {
+    /// Words for the attribute itself, which say nothing about it: `cloth`, `ink`.
+    pub called: Vec<String>,
+    /// Words that say something which changes nothing.
+    pub idle: Vec<String>,
+    /// Words for none at all, of a set.
+    pub none: Vec<String>,
+    /// Words after a number of it: `240 pieces`.
+    pub counted: Vec<String>,
+    /// Words for parts of the article, each with a value of its own.
+    pub parts: Vec<String>,
+    /// Words that can mean several things, with what to say instead.
+    pub unclear: Vec<(String, String)>,
+    /// Words for several members, in the order in which their shares are written.
+    pub mixtures: Vec<(String, Vec<usize>)>,
+    /// Words that say which members are absent.
+    pub lacks: Vec<(String, Vec<usize>)>,
+    /// Words for a share of members that are not named.
+    pub others: Vec<String>,
+}
