@@ -37,6 +37,8 @@ pub struct Bound {
     pub attribute: AttributeId,
     /// Where that is read.
     pub frame: Frame,
+    /// Where the name is written.
+    pub span: Span,
 }
 
 /// What a rule ranges over.

@@ -243,14 +243,24 @@ impl<'a> Check<'a> {
     }
 
     pub(super) fn members(&mut self, name: &Word, kind: KindId) -> Option<Members> {
-        if let Some(i) = self.names.bounds.iter().position(|b| b.name == name.text)
-            && self.names.bounds.get(i).is_some_and(|b| b.kind == kind)
-        {
-            return Some(Members::Bound(i));
-        }
-        match self.model.entity(kind, &name.text) {
-            Some(e) => Some(Members::Any(e.members)),
-            None => {
+        let bound = self.names.bounds.iter().enumerate().find(|(_, b)| b.name == name.text && b.kind == kind);
+        match (bound, self.model.entity(kind, &name.text)) {
+            (Some((_, bound)), Some(_)) => {
+                self.problems.push(
+                    Problem::new(
+                        "condition::name-of-two",
+                        name.span,
+                        "here",
+                        format!("`{}` is both a bound name and an id", name.text),
+                    )
+                    .also(bound.span, "bound here")
+                    .help("bind another name"),
+                );
+                None
+            }
+            (Some((i, _)), None) => Some(Members::Bound(i)),
+            (None, Some(e)) => Some(Members::Any(e.members)),
+            (None, None) => {
                 self.problems.push(unknown_member(&name.text, name.span, kind, self.model, true));
                 None
             }

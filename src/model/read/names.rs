@@ -51,16 +51,7 @@ pub(super) fn scope_of(entries: Vec<(String, Span)>, model: &Model, reader: &mut
 }
 
 pub(super) fn bound(name: &Word, set: &Word, names: &Names, model: &Model, reader: &mut Reader) -> Option<Bound> {
-    if names.bounds.iter().any(|b| b.name == name.text) {
-        let problem = Problem::new(
-            "knowledge::bound-twice",
-            name.span,
-            "bound before",
-            format!("`{}` is already the name of another element here", name.text),
-        );
-        reader.report(problem.help(format!("give this one a name of its own: other-{}", name.text)));
-        return None;
-    }
+    free(name, set, names, model, reader);
     let (attribute, frame, rest) = attribute_at(&set.text, names, model).unwrap_or((AttributeId(0), Frame::Job, "?"));
     let kind = match attribute.of(model).map(|a| a.ty) {
         Some(AttributeType::Blend(k) | AttributeType::Amounts(k) | AttributeType::Set(k)) if rest.is_empty() => k,
@@ -69,7 +60,34 @@ pub(super) fn bound(name: &Word, set: &Word, names: &Names, model: &Model, reade
             return None;
         }
     };
-    Some(Bound { name: name.text.clone(), kind, attribute, frame })
+    Some(Bound { name: name.text.clone(), kind, attribute, frame, span: name.span })
+}
+
+/// A name that is bound must not hide another: the reader would take one for the other.
+fn free(name: &Word, set: &Word, names: &Names, model: &Model, reader: &mut Reader) {
+    let own_name = format!("give it a name of its own, such as `other-{} in {}`", name.text, set.text);
+    if let Some(outer) = names.bounds.iter().find(|b| b.name == name.text) {
+        reader.report(
+            Problem::new("condition::bound-twice", name.span, "again", format!("`{}` is bound twice", name.text))
+                .also(outer.span, "bound here")
+                .help(own_name),
+        );
+        return;
+    }
+    let attribute = model.attributes.iter().find(|a| a.name.split('.').next() == Some(&name.text));
+    if attribute.is_some() || ["layer", "upper", "lower"].contains(&name.text.as_str()) {
+        let mut problem = Problem::new(
+            "condition::hides-attribute",
+            name.span,
+            "here",
+            format!("`{}` already begins the name of an attribute", name.text),
+        )
+        .help(own_name);
+        if let Some(a) = attribute {
+            problem = problem.also(a.span, format!("`{}` is declared here", a.name));
+        }
+        reader.report(problem);
+    }
 }
 
 /// What a path stands for.
