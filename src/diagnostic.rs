@@ -35,6 +35,11 @@ impl Problem {
         }
     }
 
+    /// A problem that has no place in a text.
+    pub fn nowhere(code: &'static str, message: impl Into<String>) -> Self {
+        Self { labels: Vec::new(), ..Self::new(code, Span::default(), "", message) }
+    }
+
     /// Adds what to do about it.
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
@@ -55,6 +60,9 @@ impl Problem {
     }
 
     fn attach(&mut self, files: &[SourceFile]) {
+        if self.labels.is_empty() {
+            return;
+        }
         let chief = self.span().file;
         let (here, there): (Vec<_>, Vec<_>) = self.labels.drain(..).partition(|l| l.0.file == chief);
         self.labels = here;

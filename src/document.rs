@@ -42,18 +42,21 @@ pub(crate) struct Key {
     pub span: Span,
 }
 
-/// Texts longer than this are refused: no hand-written file is near it.
-const MAX_BYTES: usize = 4 * 1024 * 1024;
-
 /// Reads one file.
 ///
 /// # Errors
 /// A syntax error, a duplicate key, an anchor, or a text that is too long.
 pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
     let whole = Span { file: index, start: 0, end: 0 };
-    if file.text.len() > MAX_BYTES {
+    if file.text.len() > SourceFile::MAX_BYTES {
         return Err(Problem::new("document::too-long", whole, "", "this file is larger than 4 MiB")
             .help("split it into several files"));
+    }
+    if let Some(at) = file.text.find(char::REPLACEMENT_CHARACTER) {
+        let place = Span { file: index, start: at as u32, end: at as u32 + 1 };
+        return Err(
+            Problem::new("document::not-text", place, "here", "this is not UTF-8 text").help("save the file as UTF-8")
+        );
     }
     let options = serde_yaml::options! {
         strict_booleans: true,

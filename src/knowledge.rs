@@ -12,7 +12,7 @@ use crate::question::parse::{Order, Token, parse_clauses};
 use crate::question::{Question, parse, resolve_order};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
-use crate::source::{SourceFile, Span};
+use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::Stated;
 use serde::Serialize;
 use std::sync::Arc;
@@ -85,6 +85,8 @@ pub struct CaseResult {
     pub id: String,
     /// Where it is written.
     pub place: String,
+    /// The layer that it belongs to.
+    pub layer: String,
     /// What is wrong with it; nothing if it passed.
     pub failures: Vec<String>,
 }
@@ -107,6 +109,33 @@ impl Knowledge {
         let model = Arc::new(model::build(files)?);
         let names = Names::of(&model);
         Ok(Self { inner: Arc::new(Inner { program: compile(model), names, options: Options::default() }) })
+    }
+
+    /// This knowledge with a shop's own on top: its things, its stricter rules, its cases. The texts are named by
+    /// their path below the shop's folder (`inks/our-white.yaml`). Several houses lie on each other, the later on top.
+    ///
+    /// ```
+    /// use washfast::{Knowledge, source::SourceFile};
+    /// let ink = "id: our-white\nname: our white\nas: standard-plastisol\nis: [plastisol]\nbasis: house\n\
+    ///            note: the can's data sheet\nproperties:\n  cure_target: {value: 163 °C, basis: house}\n";
+    /// let shop = Knowledge::built_in()?.with_house("our-shop", vec![SourceFile::new("inks/our-white.yaml", ink)])?;
+    /// let reply = shop.ask("can our white go on white cotton?")?;
+    /// assert!(reply.answer().is_some_and(|a| a.verdict == "yes"));
+    /// # Ok::<(), washfast::diagnostic::Problems>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Everything that is wrong with the shop's texts; a name that another layer has.
+    pub fn with_house(&self, name: &str, texts: Vec<SourceFile>) -> Result<Self, Problems> {
+        let layers = self.model().overlays.iter().map(|o| o.name.as_str()).chain([BUILT_IN]);
+        if name.is_empty() || name.contains('/') || layers.into_iter().any(|l| l == name) {
+            let problem = Problem::nowhere("knowledge::layer-name", format!("a house cannot be called `{name}`"))
+                .help("call each house by a name of its own, without `/`");
+            return Err(Problems::new(vec![problem], &[]));
+        }
+        let mut files = self.model().files.clone();
+        files.extend(texts.into_iter().map(|t| t.in_overlay(name)));
+        Ok(Self::from_files(files)?.with_options(self.inner.options))
     }
 
     /// The same knowledge with another way to decide, such as a smaller work budget.
@@ -377,7 +406,12 @@ impl Knowledge {
                 }
             }
         }
-        CaseResult { id: case.id.clone(), place: self.model().place(case.origin.span), failures }
+        CaseResult {
+            id: case.id.clone(),
+            place: self.model().place(case.origin.span),
+            layer: self.model().layer(case.origin.span).to_owned(),
+            failures,
+        }
     }
 }
 

@@ -2,15 +2,15 @@
 
 use clap::{Parser, Subcommand, ValueEnum};
 use miette::Report;
-use std::io::{self, BufRead, BufReader, BufWriter, IsTerminal, Write};
+use std::io::{self, BufRead, BufReader, BufWriter, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use washfast::Knowledge;
 use washfast::diagnostic::Problems;
-use washfast::knowledge::Reply;
+use washfast::knowledge::{CaseResult, Reply};
 use washfast::render;
 use washfast::session::Session;
-use washfast::source::SourceFile;
+use washfast::source::{BUILT_IN, SourceFile};
 
 /// Decides whether a screen-printing ink will hold on a fabric.
 #[derive(Parser)]
@@ -19,6 +19,9 @@ struct Arguments {
     /// Knowledge to use instead of what is built in
     #[arg(long, global = true, value_name = "FOLDER")]
     knowledge: Option<PathBuf>,
+    /// A shop's own knowledge on top; may be given several times, the later on top
+    #[arg(long, global = true, value_name = "FOLDER")]
+    house: Vec<PathBuf>,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -98,10 +101,13 @@ impl From<Problems> for Failure {
 }
 
 fn run(arguments: &Arguments) -> Result<u8, Failure> {
-    let knowledge = match &arguments.knowledge {
-        Some(folder) => Knowledge::from_files(files(folder)?)?,
+    let mut knowledge = match &arguments.knowledge {
+        Some(folder) => Knowledge::from_files(files(folder, "knowledge/")?)?,
         None => Knowledge::built_in()?,
     };
+    for folder in &arguments.house {
+        knowledge = knowledge.with_house(&name(folder)?, files(folder, "")?)?;
+    }
     let mut out = BufWriter::new(io::stdout().lock());
     let code = match &arguments.command {
         None => prompt(&knowledge)?,
@@ -132,6 +138,9 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
                 m.sources.len(),
                 m.digest
             )?;
+            for overlay in &m.overlays {
+                writeln!(out, "with {} (digest {})", overlay.name, overlay.digest)?;
+            }
             0
         }
         Some(Command::Cases { filter }) => cases(&knowledge, filter.as_deref(), &mut out)?,
@@ -140,27 +149,52 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     Ok(code)
 }
 
-/// The YAML files below a folder, named from the folder on.
-fn files(folder: &Path) -> io::Result<Vec<SourceFile>> {
-    fn walk(folder: &Path, top: &Path, list: &mut Vec<SourceFile>) -> io::Result<()> {
-        let mut entries: Vec<PathBuf> =
-            std::fs::read_dir(folder)?.map(|e| e.map(|e| e.path())).collect::<Result<_, _>>()?;
-        entries.sort();
-        for path in entries {
-            if path.is_dir() {
-                walk(&path, top, list)?;
-            } else if path.extension().is_some_and(|e| e == "yaml") {
-                let text = std::fs::read_to_string(&path)
-                    .map_err(|e| io::Error::new(e.kind(), format!("{}: {e}", path.display())))?;
-                let name = path.strip_prefix(top).unwrap_or(&path).display().to_string();
-                list.push(SourceFile::new(&format!("knowledge/{name}"), &text));
+/// A shop's folder gives its knowledge the name.
+fn name(folder: &Path) -> io::Result<String> {
+    let whole = folder.canonicalize().map_err(|e| about(folder, &e))?;
+    Ok(whole.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default())
+}
+
+/// The YAML files below a folder, named by their path in it.
+fn files(folder: &Path, lead: &str) -> io::Result<Vec<SourceFile>> {
+    fn walk(folder: &Path, list: &mut Vec<PathBuf>) -> io::Result<()> {
+        for entry in std::fs::read_dir(folder).map_err(|e| about(folder, &e))? {
+            let entry = entry?;
+            // A link to a folder is not followed: it may lead in a circle.
+            if entry.file_type()?.is_dir() {
+                walk(&entry.path(), list)?;
+            } else {
+                list.push(entry.path());
             }
         }
         Ok(())
     }
+    let mut paths = Vec::new();
+    walk(folder, &mut paths)?;
+    paths.sort();
     let mut list = Vec::new();
-    walk(folder, folder, &mut list).map_err(|e| io::Error::new(e.kind(), format!("{}: {e}", folder.display())))?;
+    for path in paths {
+        match path.extension().and_then(|e| e.to_str()) {
+            Some("yaml") => {}
+            Some("yml") => return Err(io::Error::other(format!("{}: name it `.yaml`", path.display()))),
+            _ => continue,
+        }
+        let mut bytes = Vec::new();
+        let file = std::fs::File::open(&path).map_err(|e| about(&path, &e))?;
+        // A longer text is refused, so no more than that is read.
+        file.take(SourceFile::MAX_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(|e| about(&path, &e))?;
+        let inner = path.strip_prefix(folder).unwrap_or(&path).display();
+        list.push(SourceFile::from_bytes(&format!("{lead}{inner}"), &bytes));
+    }
+    if list.is_empty() {
+        return Err(io::Error::other(format!("{}: there are no `.yaml` files in it", folder.display())));
+    }
     Ok(list)
+}
+
+/// An error with the path that it is about.
+fn about(path: &Path, error: &io::Error) -> io::Error {
+    io::Error::new(error.kind(), format!("{}: {error}", path.display()))
 }
 
 fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Result<()> {
@@ -336,9 +370,7 @@ fn orders(knowledge: &Knowledge, file: &Path, out: &mut impl Write) -> Result<u8
     let input: Box<dyn BufRead> = if file == Path::new("-") {
         Box::new(io::stdin().lock())
     } else {
-        let opened =
-            std::fs::File::open(file).map_err(|e| io::Error::new(e.kind(), format!("{}: {e}", file.display())))?;
-        Box::new(BufReader::new(opened))
+        Box::new(BufReader::new(std::fs::File::open(file).map_err(|e| about(file, &e))?))
     };
     for (index, line) in input.split(b'\n').enumerate() {
         let line = line?;
@@ -349,16 +381,29 @@ fn orders(knowledge: &Knowledge, file: &Path, out: &mut impl Write) -> Result<u8
     Ok(0)
 }
 
+/// Runs the worked cases. With houses their own cases count; what they change in the others is told.
 fn cases(knowledge: &Knowledge, filter: Option<&str>, out: &mut impl Write) -> Result<u8, Failure> {
     let mut results = knowledge.cases();
     results.retain(|r| filter.is_none_or(|f| r.id.contains(f)));
-    let failed: Vec<_> = results.iter().filter(|r| !r.failures.is_empty()).collect();
-    for case in &failed {
-        writeln!(out, "{} ({})", case.id, case.place)?;
-        for failure in &case.failures {
-            writeln!(out, "  {failure}")?;
+    let mut told = |failed: &[&CaseResult]| -> io::Result<()> {
+        for case in failed {
+            writeln!(out, "{} ({})", case.id, case.place)?;
+            for failure in &case.failures {
+                writeln!(out, "  {failure}")?;
+            }
         }
+        Ok(())
+    };
+    let houses = !knowledge.model().overlays.is_empty();
+    let (own, below): (Vec<&CaseResult>, Vec<&CaseResult>) =
+        results.iter().partition(|r| !houses || r.layer != BUILT_IN);
+    let failed: Vec<&CaseResult> = own.iter().copied().filter(|r| !r.failures.is_empty()).collect();
+    let changed: Vec<&CaseResult> = below.iter().copied().filter(|r| !r.failures.is_empty()).collect();
+    told(&failed)?;
+    if !changed.is_empty() {
+        told(&changed)?;
+        writeln!(out, "{} of {} built-in cases come out otherwise here", changed.len(), below.len())?;
     }
-    writeln!(out, "{} passed, {} failed", results.len() - failed.len(), failed.len())?;
+    writeln!(out, "{} passed, {} failed", own.len() - failed.len(), failed.len())?;
     Ok(if failed.is_empty() { 0 } else { FOUND })
 }

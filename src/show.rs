@@ -2,7 +2,7 @@
 
 use crate::answer::value_words;
 use crate::diagnostic::Problem;
-use crate::model::{Entity, KindId, Model, PropertyType, Rule};
+use crate::model::{Basis, Entity, KindId, Model, PropertyType, Rule};
 use crate::names::Names;
 use crate::question::parse::{Order, Token, TokenKind};
 use crate::source::Span;
@@ -70,8 +70,10 @@ pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Ve
         let (Some(property), Some(fact)) = (model.properties.get(id.index()), entity.facts.get(&id)) else { continue };
         let inherited = fact.origin.inherited.and_then(|p| model.entities.get(p.index()));
         let from = inherited.map_or(String::new(), |p| format!(", as {}", p.name));
+        let replaces = fact.replaced.as_ref();
+        let replaces = replaces.map_or(String::new(), |r| format!("; replaces {}: {}", model.place(r.span), r.reason));
         lines.push(format!(
-            "  {}: {}  [{}{from}]",
+            "  {}: {}  [{}{from}{replaces}]",
             property.name.replace('_', " "),
             value_words(model, property.ty, &fact.value),
             origin(model, &fact.origin)
@@ -82,10 +84,17 @@ pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Ve
 }
 
 fn origin(model: &Model, origin: &crate::model::Origin) -> String {
-    match model.citations(origin) {
+    let mut words = match model.citations(origin) {
         Some(cited) => format!("{}: {cited}", origin.basis.words()),
         None => origin.basis.words().to_owned(),
+    };
+    if model.depth(origin.span) > 0 {
+        words = format!("{words}, {}", model.layer(origin.span));
     }
+    if let (Basis::House, Some(note)) = (origin.basis, &origin.note) {
+        words = format!("{words}: {note}");
+    }
+    words
 }
 
 fn rule_page(model: &Model, rule: &Rule) -> Vec<String> {

@@ -4,6 +4,9 @@
 
 use std::sync::Arc;
 
+/// The layer of what is built in. Every other layer is an overlay.
+pub const BUILT_IN: &str = "built-in";
+
 /// One text with the name it is shown under.
 #[derive(Debug, Clone)]
 pub struct SourceFile {
@@ -18,7 +21,22 @@ pub struct SourceFile {
 impl SourceFile {
     /// A text under a name, in the built-in layer.
     pub fn new(name: &str, text: &str) -> Self {
-        Self { name: name.into(), text: text.into(), layer: "built-in".into() }
+        Self { name: name.into(), text: text.into(), layer: BUILT_IN.into() }
+    }
+
+    /// Longer texts are refused: nothing that people write by hand is near it.
+    pub const MAX_BYTES: usize = 4 * 1024 * 1024;
+
+    /// A text from the bytes of a file, in the built-in layer. What is not UTF-8 becomes U+FFFD, which is refused
+    /// with its place when the text is read.
+    pub fn from_bytes(name: &str, bytes: &[u8]) -> Self {
+        Self::new(name, &String::from_utf8_lossy(bytes))
+    }
+
+    /// The same text in an overlay, shown below the overlay's name.
+    #[must_use]
+    pub fn in_overlay(self, overlay: &str) -> Self {
+        Self { name: format!("{overlay}/{}", self.name).into(), layer: overlay.into(), ..self }
     }
 
     /// Line and column (both from 1, in characters) of a byte offset.

@@ -91,3 +91,40 @@ fn check_says_that_nothing_is_wrong() {
     assert_eq!(out.status.code(), Some(0));
     assert!(text(&out.stdout).contains("nothing wrong"));
 }
+
+const YARD: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/house/lantern-yard");
+
+#[test]
+fn a_house_is_asked_with_every_command() {
+    let out = run(&["--house", YARD, "ask", "--format", "json", "yard white on white cotton"], "");
+    let value: serde_json::Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    assert_eq!(value["knowledge"]["overlays"][0]["name"], "lantern-yard");
+    let out =
+        run(&["orders", "-", "--house", YARD], "{\"ink\":\"yard white\",\"fabric\":{\"composition\":\"cotton\"}}\n");
+    let value: serde_json::Value = serde_json::from_slice(&out.stdout).expect("JSON");
+    assert!(value["verdict"].is_string(), "{value}");
+    assert!(text(&run(&["check", "--house", YARD], "").stdout).contains("with lantern-yard (digest "));
+    assert_eq!(run(&["--house", YARD], "yard white on white cotton\n").status.code(), Some(0));
+}
+
+#[test]
+fn cases_of_a_house_count_and_what_it_changes_is_told() {
+    let out = run(&["cases", "--house", YARD], "");
+    assert_eq!(out.status.code(), Some(0), "{}", text(&out.stdout));
+    let said = text(&out.stdout);
+    assert!(said.contains("built-in cases come out otherwise here") && said.ends_with(" passed, 0 failed\n"), "{said}");
+}
+
+#[test]
+fn a_folder_that_is_no_house_is_code_two() {
+    for (folder, word) in
+        [("no-such-folder", "no-such-folder"), (concat!(env!("CARGO_MANIFEST_DIR"), "/src"), "no `.yaml` files")]
+    {
+        let out = run(&["--house", folder, "check"], "");
+        assert_eq!(out.status.code(), Some(2));
+        assert!(text(&out.stderr).contains(word), "{}", text(&out.stderr));
+    }
+    let twice = run(&["--house", YARD, "--house", YARD, "check"], "");
+    assert_eq!(twice.status.code(), Some(2));
+    assert!(text(&twice.stderr).contains("a house cannot be called `lantern-yard`"), "{}", text(&twice.stderr));
+}

@@ -1,6 +1,7 @@
 //! Broken knowledge: one file an input, each with a snapshot of everything that is said about it.
 //!
 //! The first line of an input names the file that it takes the place of, or adds, in a small world of tea and pots.
+//! Further such lines begin further files. Files below `house/` are an overlay.
 // A test that cannot go on has failed: that is what panics are for here.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
@@ -25,12 +26,30 @@ fn base(folder: &Path, top: &Path, files: &mut Vec<SourceFile>) {
     }
 }
 
-fn told(name: &str, text: &str) -> String {
+/// The files of an input: each begins with a line that names it.
+fn inputs_of(text: &str) -> Vec<SourceFile> {
+    let mut files: Vec<(String, String)> = Vec::new();
+    for line in text.split_inclusive('\n') {
+        let names = line.strip_prefix("# ").map(str::trim).filter(|n| n.ends_with(".yaml") && !n.contains(' '));
+        match (names, files.last_mut()) {
+            (Some(name), _) => files.push((name.to_owned(), line.to_owned())),
+            (None, Some(file)) => file.1.push_str(line),
+            (None, None) => panic!("the first line names the file"),
+        }
+    }
+    let file = |(name, text): (String, String)| match name.strip_prefix("house/") {
+        Some(inner) => SourceFile::new(inner, &text).in_overlay("house"),
+        None => SourceFile::new(&name, &text),
+    };
+    files.into_iter().map(file).collect()
+}
+
+fn told(inputs: Vec<SourceFile>) -> String {
     let top = here().join("base");
     let mut files = Vec::new();
     base(&top, &top, &mut files);
-    files.retain(|f| &*f.name != name);
-    files.push(SourceFile::new(name, text));
+    files.retain(|f| inputs.iter().all(|i| i.name != f.name));
+    files.extend(inputs);
     match Knowledge::from_files(files) {
         Ok(_) => "nothing is wrong\n".to_owned(),
         Err(problems) => {
@@ -69,9 +88,7 @@ fn every_broken_input_is_explained() {
     settings.set_omit_expression(true);
     for input in inputs {
         let text = fs::read_to_string(&input).expect("an input");
-        let name =
-            text.lines().next().and_then(|l| l.strip_prefix("# ")).expect("the first line names the file").to_owned();
-        let said = told(&name, &text);
+        let said = told(inputs_of(&text));
         let stem = input.file_stem().and_then(|s| s.to_str()).expect("a name").to_owned();
         assert_ne!(said, "nothing is wrong\n", "{stem}");
         settings.bind(|| insta::assert_snapshot!(stem, said));
@@ -104,6 +121,6 @@ fn hostile_texts_end_in_an_error_in_bounded_time() {
         "- ? [a]\n  : b\n",
         "%YAML 9.9\n---\n",
     ] {
-        assert_ne!(told("knowledge/rules/r.yaml", text), "nothing is wrong\n", "{text:.40}");
+        assert_ne!(told(vec![SourceFile::new("knowledge/rules/r.yaml", text)]), "nothing is wrong\n", "{text:.40}");
     }
 }

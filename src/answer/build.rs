@@ -3,7 +3,7 @@
 use super::branches::{deciding, rows};
 use super::changes::{Found, single_changes};
 use super::words::{Piece, Units, all_of, case_words, domain, interval, joined_pieces, pieces, rounded, text};
-use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
+use super::{Answer, Assumed, Fix, KnowledgeId, OverlayId, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, EntityId, Model, Origin, Role, Rule};
@@ -106,11 +106,12 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
 }
 
 pub(super) fn knowledge(program: &Program) -> KnowledgeId {
+    let overlays = program.model.overlays.iter();
     KnowledgeId {
         version: env!("CARGO_PKG_VERSION"),
         engine: env!("CARGO_PKG_VERSION"),
         digest: program.model.digest.clone(),
-        overlays: Vec::new(),
+        overlays: overlays.map(|o| OverlayId { name: o.name.clone(), digest: o.digest.clone() }).collect(),
     }
 }
 
@@ -437,7 +438,9 @@ impl Teller<'_> {
             let (text, values) = joined_pieces(&own);
             let basis = rule.origin.basis.words();
             let source = self.program.model.citations(&rule.origin);
-            told.push((Said { code: rule.id.clone(), text, values, about, when, basis, source }, own));
+            let layer = self.program.model.layer(rule.origin.span).to_owned();
+            let place = self.program.model.place(rule.origin.span);
+            told.push((Said { code: rule.id.clone(), text, values, about, when, basis, source, layer, place }, own));
         }
         told.into_iter().map(|t| t.0).collect()
     }

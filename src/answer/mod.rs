@@ -121,6 +121,10 @@ pub struct Said {
     /// Where it was published.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// The layer of knowledge it comes from.
+    pub layer: String,
+    /// File and line.
+    pub place: String,
 }
 
 /// How to print it.
@@ -198,5 +202,14 @@ pub struct KnowledgeId {
     /// Digest of the meaning.
     pub digest: String,
     /// Overlays on top of it.
-    pub overlays: Vec<String>,
+    pub overlays: Vec<OverlayId>,
+}
+
+/// An overlay that took part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OverlayId {
+    /// Its name.
+    pub name: String,
+    /// Digest of what it says.
+    pub digest: String,
 }

@@ -1,6 +1,7 @@
 //! A digest of what the knowledge means: the order of files and rules, layout and comments do not count.
 
 use super::Model;
+use crate::document::{Node, Value};
 use std::fmt::Write as _;
 
 /// FNV-1a, 64 bits: it tells versions apart and is no protection against forgery.
@@ -53,6 +54,40 @@ pub(super) fn of(model: &Model) -> String {
     for s in &model.sources {
         let _ = writeln!(text, "source {} {} {}", s.id, s.citation, s.read);
     }
+    hash(&text)
+}
+
+/// As [`of`], for the documents of one overlay, each with its name below the overlay's folder: which file of a folder
+/// an entry stands in does not count.
+pub(super) fn of_documents<'a>(documents: impl Iterator<Item = (&'a str, &'a Node)>) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    for (name, node) in documents {
+        let folder = name.split_once('/').map_or(name, |p| p.0);
+        match &node.value {
+            Value::List(items) => lines.extend(items.iter().map(|i| format!("{folder} {}", canonical(i)))),
+            _ => lines.push(format!("{folder} {}", canonical(node))),
+        }
+    }
+    lines.sort();
+    hash(&lines.join("\n"))
+}
+
+/// A document without its places, the keys of its maps in order.
+fn canonical(node: &Node) -> String {
+    match &node.value {
+        Value::Null => "~".to_owned(),
+        Value::Bool(b) => b.to_string(),
+        Value::Text(t) => format!("{t:?}"),
+        Value::List(items) => format!("{:?}", items.iter().map(canonical).collect::<Vec<_>>()),
+        Value::Map(pairs) => {
+            let mut pairs: Vec<(&str, String)> = pairs.iter().map(|(k, v)| (k.name.as_str(), canonical(v))).collect();
+            pairs.sort();
+            format!("{pairs:?}")
+        }
+    }
+}
+
+fn hash(text: &str) -> String {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     for byte in text.bytes() {
         hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);

@@ -2,6 +2,7 @@
 
 use super::{EntityId, KindId, Mask, Origin, PropertyId, Told};
 use crate::quantity::DimensionId;
+use crate::source::Span;
 use rustc_hash::FxHashMap;
 
 /// A kind of entity.
@@ -51,6 +52,17 @@ pub struct Fact {
     pub value: Value,
     /// Where it comes from.
     pub origin: Origin,
+    /// What it took the place of, in an overlay.
+    pub replaced: Option<Replaced>,
+}
+
+/// What a value in an overlay took the place of.
+#[derive(Debug, Clone)]
+pub struct Replaced {
+    /// Why, in the shop's words.
+    pub reason: String,
+    /// Where the earlier value is written.
+    pub span: Span,
 }
 
 /// A property's value.
@@ -111,6 +123,23 @@ pub enum PropertyType {
     Text,
 }
 
+/// Which change of a value is the safer one, and the only one that an overlay may make.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Safer {
+    /// A lower quantity, or a window or schedule that ends no higher.
+    Lower,
+    /// A higher quantity, or a window or schedule that begins no lower.
+    Higher,
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// Words are added to what is there.
+    Added,
+    /// None: it stays as it is.
+    Kept,
+}
+
 /// A property that entities of a kind have.
 #[derive(Debug, Clone)]
 pub struct Property {
@@ -122,6 +151,8 @@ pub struct Property {
     pub ty: PropertyType,
     /// Whether each entity must state or inherit it.
     pub required: bool,
+    /// For a property that safety or law hangs on: how an overlay may change it.
+    pub safer: Option<Safer>,
     /// What it means.
     pub says: String,
     /// The question that asks for it; `{entity}` stands for the entity.

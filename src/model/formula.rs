@@ -199,9 +199,18 @@ impl Scope {
     }
 }
 
+/// Something that a condition or quantity reads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Read {
+    /// An attribute; of a setting's window, one end.
+    Attribute(AttributeId, Option<End>),
+    /// A property.
+    Property(PropertyId),
+}
+
 impl Formula {
-    /// Visits each attribute that it reads, and each end of a setting's window.
-    pub(crate) fn reads(&self, visit: &mut impl FnMut(AttributeId, Option<End>)) {
+    /// Visits everything that it reads.
+    pub(crate) fn reads(&self, visit: &mut impl FnMut(Read)) {
         for test in &self.tests {
             match &test.kind {
                 TestKind::Compare(a, _, b) => {
@@ -215,7 +224,7 @@ impl Formula {
                 }
                 TestKind::Stated(..) => {}
                 TestKind::Some(some) => {
-                    visit(some.bound.attribute, None);
+                    visit(Read::Attribute(some.bound.attribute, None));
                     some.formula.reads(visit);
                 }
             }
@@ -224,10 +233,14 @@ impl Formula {
 }
 
 impl Place {
-    fn reads(&self, visit: &mut impl FnMut(AttributeId, Option<End>)) {
+    /// As [`Formula::reads`].
+    pub(crate) fn reads(&self, visit: &mut impl FnMut(Read)) {
         match self {
-            Self::Attribute(id, _) => visit(*id, None),
-            Self::Property(inner, _) => inner.reads(visit),
+            Self::Attribute(id, _) => visit(Read::Attribute(*id, None)),
+            Self::Property(inner, id) => {
+                visit(Read::Property(*id));
+                inner.reads(visit);
+            }
             Self::Bound(_) | Self::First(_) | Self::Last(_) => {}
         }
     }
@@ -235,11 +248,11 @@ impl Place {
 
 impl Number {
     /// As [`Formula::reads`].
-    pub(crate) fn reads(&self, visit: &mut impl FnMut(AttributeId, Option<End>)) {
+    pub(crate) fn reads(&self, visit: &mut impl FnMut(Read)) {
         match self {
             Self::Constant(_) => {}
             Self::Of(p) | Self::Share(p, _) => p.reads(visit),
-            Self::End(Place::Attribute(id, _), end) => visit(*id, Some(*end)),
+            Self::End(Place::Attribute(id, _), end) => visit(Read::Attribute(*id, Some(*end))),
             Self::End(p, _) => p.reads(visit),
             Self::Lookup(p, at) => {
                 p.reads(visit);

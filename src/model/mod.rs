@@ -19,7 +19,7 @@ mod speech;
 
 pub use attribute::{Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role};
 pub use case::{Case, CaseJob};
-pub use entity::{Entity, Fact, Kind, Property, PropertyType, Value};
+pub use entity::{Entity, Fact, Kind, Property, PropertyType, Replaced, Safer, Value};
 pub use formula::{Bound, End, Formula, Frame, Members, Number, Per, Place, Scope, Shape, SomeMember, Test, TestKind};
 pub use ids::{AspectId, AttributeId, EntityId, KindId, PropertyId, RuleId, SourceId};
 pub use mask::{MAX_MEMBERS, Mask};
@@ -29,7 +29,7 @@ pub use rule::{Effect, Piece, Rule, Template};
 pub use speech::{Speech, Told};
 
 use crate::quantity::{Dimension, DimensionId};
-use crate::source::{SourceFile, Span};
+use crate::source::{BUILT_IN, SourceFile, Span};
 
 /// Everything that knowledge says.
 #[derive(Debug, Clone, Default)]
@@ -56,7 +56,20 @@ pub struct Model {
     pub sources: Vec<Source>,
     /// Worked cases.
     pub cases: Vec<Case>,
+    /// Failures that hurt people or break the law: what prevents them is never loosened.
+    pub safety: Vec<String>,
+    /// Overlays, the later over the earlier.
+    pub overlays: Vec<Overlay>,
     /// Digest of the meaning, not of the layout.
+    pub digest: String,
+}
+
+/// A shop's own knowledge on top of what is built in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Overlay {
+    /// Its name.
+    pub name: String,
+    /// Digest of what it says, not of its layout.
     pub digest: String,
 }
 
@@ -118,7 +131,13 @@ impl Model {
 
     /// The layer that a span's text belongs to.
     pub fn layer(&self, span: Span) -> &str {
-        self.files.get(span.file as usize).map_or("built-in", |f| &f.layer)
+        self.files.get(span.file as usize).map_or(BUILT_IN, |f| &f.layer)
+    }
+
+    /// How many layers lie below the one that a span's text belongs to.
+    pub fn depth(&self, span: Span) -> usize {
+        let layer = self.layer(span);
+        self.overlays.iter().position(|o| o.name == layer).map_or(0, |i| i + 1)
     }
 
     /// The citations of an origin, joined.

@@ -1,5 +1,6 @@
 //! Rules: what they range over, when they apply, what they do.
 
+use super::formula::Read;
 use super::{
     AspectId, AttributeId, AttributeType, Bound, End, Entity, EntityId, Formula, KindId, Members, Model, Number,
     Origin, Place, PropertyType, Scope, TestKind,
@@ -131,6 +132,25 @@ pub struct Rule {
 }
 
 impl Rule {
+    /// Visits everything that it reads: in its condition, its values and its words.
+    pub(crate) fn reads(&self, visit: &mut impl FnMut(Read)) {
+        self.formula.reads(visit);
+        if let Effect::Derive { value: Some(v), .. } | Effect::Bound { value: v, .. } = &self.effect {
+            v.reads(visit);
+        }
+        for piece in self.effect.text().iter().flat_map(|t| &t.pieces) {
+            match piece {
+                Piece::Text(_) => {}
+                Piece::Number(_, n, _) => n.reads(visit),
+                Piece::Range(_, low, high, _) => {
+                    low.reads(visit);
+                    high.reads(visit);
+                }
+                Piece::Name(_, place) => place.reads(visit),
+            }
+        }
+    }
+
     /// Whether a rule names a thing or one of its classes, or ranges over its kind and may meet it.
     pub fn speaks_of(&self, kind: KindId, entity: &Entity, model: &Model) -> bool {
         fn kind_at(place: &Place, bounds: &[Bound], model: &Model) -> Option<KindId> {

@@ -196,12 +196,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     }
     for kind in &model.kinds {
         if kind.members.len() > MAX_MEMBERS {
-            reader.report(Problem::new(
-                "knowledge::too-many",
-                Span::default(),
-                "",
-                format!("more than {MAX_MEMBERS} {}", kind.plural),
-            ));
+            reader.report(Problem::nowhere("knowledge::too-many", format!("more than {MAX_MEMBERS} {}", kind.plural)));
         }
     }
 }

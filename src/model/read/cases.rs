@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::fields::{Fields, items, origin, text};
+use super::rules::written_ids;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{Node, Value};
 use crate::model::{Case, CaseJob, Model};
@@ -10,9 +11,10 @@ use crate::source::Span;
 /// Reads all cases.
 pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     let mut cases: Vec<Case> = Vec::new();
+    let written = written_ids(reader);
     for (_, node) in reader.below("cases/") {
         for item in items(&node, reader) {
-            if let Some(found) = case(item, model, reader) {
+            if let Some(found) = case(item, &written, model, reader) {
                 if let Some(first) = cases.iter().find(|c| c.id == found.id) {
                     reader.report(
                         Problem::new(
@@ -31,7 +33,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     model.cases = cases;
 }
 
-fn case(item: &Node, model: &Model, reader: &mut Reader) -> Option<Case> {
+fn case(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> Option<Case> {
     let mut f = Fields::of(item, "a case", reader)?;
     let id = f.need_text("case", reader)?;
     let place = f.place("case");
@@ -39,10 +41,10 @@ fn case(item: &Node, model: &Model, reader: &mut Reader) -> Option<Case> {
     let ask = f.text("ask", reader);
     let job = f.get("job").map(json);
     let verdict = f.need("verdict", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
-    let because = rules(f.texts("because", reader), model, reader);
-    let never = rules(f.texts("never", reader), model, reader);
+    let because = rules(f.texts("because", reader), written, model, reader);
+    let never = rules(f.texts("never", reader), written, model, reader);
     let code = f.text("code", reader);
-    let found = origin(&mut f, model, reader);
+    let found = origin(&mut f, None, model, reader);
     f.done(reader);
     let (verdict, verdict_place) = verdict?;
     if !["yes", "yes-if", "no", "depends"].contains(&verdict.as_str()) {
@@ -67,9 +69,10 @@ fn case(item: &Node, model: &Model, reader: &mut Reader) -> Option<Case> {
     Some(Case { id, says, job, verdict, because, never, code, origin: found })
 }
 
-fn rules(words: Vec<(String, Span)>, model: &Model, reader: &mut Reader) -> Vec<String> {
+fn rules(words: Vec<(String, Span)>, written: &[String], model: &Model, reader: &mut Reader) -> Vec<String> {
     for (word, span) in &words {
-        if !model.rules.iter().any(|r| r.id == *word || r.was.contains(word)) {
+        // What is wrong with a rule has been reported.
+        if !written.contains(word) && !model.rules.iter().any(|r| r.was.contains(word)) {
             let mut problem = Problem::new("knowledge::unknown-name", *span, "here", format!("unknown rule `{word}`"));
             problem.help = did_you_mean(word, model.rules.iter().map(|r| r.id.as_str()));
             reader.report(problem);

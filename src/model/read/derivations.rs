@@ -2,6 +2,7 @@
 
 use super::Reader;
 use crate::diagnostic::Problem;
+use crate::model::formula::Read;
 use crate::model::{AttributeId, Effect, End, Model, Per, Rule};
 use crate::source::Span;
 
@@ -66,8 +67,10 @@ fn edges(model: &Model) -> Vec<(Derived, Derived, Span)> {
             Effect::Bound { setting, end, .. } => (*setting, Some(*end)),
             _ => continue,
         };
-        let mut visit = |id: AttributeId, end: Option<End>| {
-            if end.is_some() || id.is_derived(model) {
+        let mut visit = |read: Read| {
+            if let Read::Attribute(id, end) = read
+                && (end.is_some() || id.is_derived(model))
+            {
                 edges.push((target, (id, end), rule.origin.span));
             }
         };

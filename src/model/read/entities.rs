@@ -1,12 +1,13 @@
 //! Entities, one a file: names, classes, and property values with their origin.
 
 use super::Reader;
+use super::changes::{Change, Replacement, apply, change};
 use super::fields::{Fields, origin, text, texts};
 use super::values::fact;
 use super::vocabulary::unknown_member;
 use crate::diagnostic::{Problem, did_you_mean};
-use crate::document::{self, Node};
-use crate::model::{Entity, EntityId, Fact, KindId, Mask, Model, PropertyId};
+use crate::document::{self, Key, Node};
+use crate::model::{Entity, EntityId, Fact, KindId, Mask, Model, Origin, PropertyId};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
 
@@ -19,16 +20,39 @@ struct Draft {
     class: bool,
 }
 
-/// Reads all entities.
-pub(super) fn read(model: &mut Model, reader: &mut Reader) {
+/// What a file says: a new thing, or changes to one of a lower layer.
+enum Entry {
+    New(Draft),
+    Changed(Change),
+}
+
+/// Reads all entities; what took the place of another value is returned.
+pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<Replacement> {
     let mut drafts = Vec::new();
+    let mut changes: Vec<Change> = Vec::new();
     for index in 0..model.kinds.len() {
         let kind = KindId(index as u16);
         let Some(folder) = model.kinds.get(index).and_then(|k| k.folder.clone()) else {
             continue;
         };
         for (name, node) in reader.below(&format!("{folder}/")) {
-            drafts.extend(entity(&name, &node, kind, model, reader));
+            match entity(&name, &node, kind, model, reader) {
+                Some(Entry::New(draft)) => drafts.push(draft),
+                Some(Entry::Changed(change)) => {
+                    let same =
+                        |c: &&Change| c.entity == change.entity && model.depth(c.span) == model.depth(change.span);
+                    if let Some(first) = changes.iter().find(same) {
+                        let message = "this thing is changed twice in one overlay";
+                        reader.report(
+                            Problem::new("knowledge::duplicate-id", change.span, "again", message)
+                                .also(first.span, "first here")
+                                .help("write all changes to a thing in one file"),
+                        );
+                    }
+                    changes.push(change);
+                }
+                None => {}
+            }
         }
         number_members(kind, model);
     }
@@ -38,43 +62,27 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     for draft in &drafts {
         properties(draft, model, reader);
     }
+    let parents = parents(&drafts, model);
+    let replacements = changes.iter().flat_map(|c| apply(c, &parents, model, reader)).collect();
     for draft in &drafts {
         inherit(draft, &drafts, model, reader);
     }
     for draft in &drafts {
         required(draft, model, reader);
     }
-    aliases(model, reader);
+    for change in &changes {
+        if let Some(own) = model.entities.get_mut(change.entity.index()) {
+            own.aliases.extend(change.names.iter().map(|n| n.0.clone()));
+        }
+    }
+    aliases(&changes, model, reader);
+    replacements
 }
 
-fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut Reader) -> Option<Draft> {
+fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut Reader) -> Option<Entry> {
     let mut f = Fields::of(node, "an entity", reader)?;
     let id = f.need_text("id", reader)?;
     let span = node_span(&mut f, "id");
-    let name = f.need_text("name", reader).unwrap_or_default();
-    let mut names: Vec<String> = f.texts("also", reader).into_iter().map(|t| t.0).collect();
-    if let Some(n) = f.get("names") {
-        if let document::Value::Map(languages) = &n.value {
-            for (_, list) in languages {
-                names.extend(texts(list, reader).into_iter().map(|t| t.0));
-            }
-        } else {
-            reader.report(Problem::new(
-                "knowledge::wrong-type",
-                n.span,
-                "here",
-                "`names` lists names by language code",
-            ));
-        }
-    }
-    names.extend(f.texts("codes", reader).into_iter().map(|t| t.0));
-    let loose = f.texts("loosely", reader).into_iter().map(|t| t.0).collect();
-    let is = f.texts("is", reader);
-    let inherits = f.get("as").and_then(|n| text(n, reader).map(|t| (t, n.span)));
-    let class = f.flag("class", reader);
-    let properties = f.get("properties").cloned();
-    let found = origin(&mut f, model, reader);
-    f.done(reader);
     let stem = file.rsplit('/').next().unwrap_or(file).trim_end_matches(".yaml");
     if stem != id {
         reader.report(
@@ -87,14 +95,39 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
             .help(format!("name the file `{id}.yaml`, or write `id: {stem}`")),
         );
     }
-    if let Some(first) = model.entity(kind, &id) {
-        let first = first.origin.span;
+    let known = model.entities.iter().position(|e| e.kind == kind && e.id == id);
+    if let Some((index, first)) = known.and_then(|i| model.entities.get(i).map(|e| (i, e.origin.span))) {
+        if model.depth(first) < model.depth(span) {
+            return change(f, EntityId(index as u16), span, model, reader).map(Entry::Changed);
+        }
         reader.report(
             Problem::new("knowledge::duplicate-id", span, "again", format!("`{id}` is written twice"))
                 .also(first, "first here"),
         );
         return None;
     }
+    if f.get("replaces").is_some() {
+        let mut problem = Problem::new(
+            "knowledge::replaces-nothing",
+            span,
+            "not known",
+            format!("there is no `{id}` to change a value of"),
+        );
+        let ids = model.entities.iter().filter(|e| e.kind == kind).map(|e| e.id.as_str());
+        problem.help = did_you_mean(&id, ids).or_else(|| Some("write a new thing with `properties:`".to_owned()));
+        reader.report(problem);
+        return None;
+    }
+    let name = f.need_text("name", reader).unwrap_or_default();
+    let mut aliases: Vec<String> = names(&mut f, reader).into_iter().map(|n| n.0).collect();
+    aliases.extend(f.texts("codes", reader).into_iter().map(|t| t.0));
+    let loose = f.texts("loosely", reader).into_iter().map(|t| t.0).collect();
+    let is = f.texts("is", reader);
+    let inherits = f.get("as").and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    let class = f.flag("class", reader);
+    let properties = f.get("properties").cloned();
+    let found = origin(&mut f, None, model, reader).map(|o| Origin { span, ..o });
+    f.done(reader);
     if class && properties.is_some() {
         reader.report(
             Problem::new("knowledge::class-with-properties", span, "here", "a class has no properties of its own")
@@ -107,13 +140,33 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         kind,
         ordinal: (!class).then_some(0),
         name,
-        aliases: names,
+        aliases,
         loose,
         members: Mask::EMPTY,
         origin: found?,
         facts: FxHashMap::default(),
     });
-    Some(Draft { entity, is, inherits, properties, span, class })
+    Some(Entry::New(Draft { entity, is, inherits, properties, span, class }))
+}
+
+/// The names under `also` and, by language, under `names`.
+pub(super) fn names(f: &mut Fields<'_>, reader: &mut Reader) -> Vec<(String, Span)> {
+    let mut names = f.texts("also", reader);
+    if let Some(n) = f.get("names") {
+        if let document::Value::Map(languages) = &n.value {
+            for (_, list) in languages {
+                names.extend(texts(list, reader));
+            }
+        } else {
+            reader.report(Problem::new(
+                "knowledge::wrong-type",
+                n.span,
+                "here",
+                "`names` lists names by language code",
+            ));
+        }
+    }
+    names
 }
 
 fn node_span(f: &mut Fields<'_>, key: &'static str) -> Span {
@@ -187,47 +240,68 @@ fn properties(draft: &Draft, model: &mut Model, reader: &mut Reader) {
     let Some(own) = model.entities.get(draft.entity.index()).cloned() else {
         return;
     };
-    let Some(node) = &draft.properties else {
-        return;
-    };
-    let document::Value::Map(pairs) = &node.value else {
-        reader.report(Problem::new(
-            "knowledge::wrong-type",
-            node.span,
-            "here",
-            "properties are written as keys and values",
-        ));
-        return;
-    };
-    for (key, value) in pairs {
-        let Some(id) = model.property(own.kind, &key.name) else {
-            let kind = model.kinds.get(own.kind.index());
-            let known: Vec<&str> = kind
-                .iter()
-                .flat_map(|k| &k.properties)
-                .filter_map(|p| model.properties.get(p.index()))
-                .map(|p| p.name.as_str())
-                .collect();
-            let mut problem = Problem::new(
-                "knowledge::unknown-key",
-                key.span,
-                "not known",
-                format!("unknown property `{}`", key.name),
-            );
-            problem.help = did_you_mean(&key.name, known.into_iter())
-                .or_else(|| Some("declare it in vocabulary.yaml first".to_owned()));
-            reader.report(problem);
+    let note = own.origin.note.as_deref();
+    let written = draft.properties.as_ref().map(|node| pairs(node, reader)).unwrap_or_default();
+    for (key, value) in written {
+        let Some(id) = known_property(key, own.kind, model, reader) else {
             continue;
         };
         let Some(property) = model.properties.get(id.index()).cloned() else {
             continue;
         };
-        if let Some(fact) = fact(value, key.span, &property, model, reader)
+        if let Some(fact) = fact(value, key.span, &property, note, false, model, reader)
             && let Some(e) = model.entities.get_mut(draft.entity.index())
         {
             e.facts.insert(id, fact);
         }
     }
+}
+
+/// Keys and values of properties.
+pub(super) fn pairs<'a>(node: &'a Node, reader: &mut Reader) -> &'a [(Key, Node)] {
+    match &node.value {
+        document::Value::Map(pairs) => pairs,
+        _ => {
+            reader.report(Problem::new(
+                "knowledge::wrong-type",
+                node.span,
+                "here",
+                "properties are written as keys and values",
+            ));
+            &[]
+        }
+    }
+}
+
+/// The property that a key names; reports one that its kind does not have.
+pub(super) fn known_property(key: &Key, kind: KindId, model: &Model, reader: &mut Reader) -> Option<PropertyId> {
+    let found = model.property(kind, &key.name);
+    if found.is_none() {
+        let kind = model.kinds.get(kind.index());
+        let known: Vec<&str> = kind
+            .iter()
+            .flat_map(|k| &k.properties)
+            .filter_map(|p| model.properties.get(p.index()))
+            .map(|p| p.name.as_str())
+            .collect();
+        let mut problem =
+            Problem::new("knowledge::unknown-key", key.span, "not known", format!("unknown property `{}`", key.name));
+        problem.help = did_you_mean(&key.name, known.into_iter())
+            .or_else(|| Some("declare it in vocabulary.yaml first".to_owned()));
+        reader.report(problem);
+    }
+    found
+}
+
+/// Whom each entity inherits from.
+fn parents(drafts: &[Draft], model: &Model) -> FxHashMap<EntityId, EntityId> {
+    let parent = |d: &Draft| {
+        let (name, _) = d.inherits.as_ref()?;
+        let kind = model.entities.get(d.entity.index())?.kind;
+        let parent = model.entities.iter().position(|e| e.kind == kind && e.id == *name)?;
+        Some((d.entity, EntityId(parent as u16)))
+    };
+    drafts.iter().filter_map(parent).collect()
 }
 
 /// Copies what an entity does not state from the one it is `as`.
@@ -311,7 +385,14 @@ fn required(draft: &Draft, model: &Model, reader: &mut Reader) {
     }
 }
 
-fn aliases(model: &Model, reader: &mut Reader) {
+fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
+    // A name that an overlay gives to a thing is written in the overlay.
+    let place = |alias: &str, entity: &Entity| {
+        let given =
+            changes.iter().filter(|c| model.entities.get(c.entity.index()).is_some_and(|e| std::ptr::eq(e, entity)));
+        let found = given.flat_map(|c| &c.names).find(|n| crate::words::folded(&n.0) == alias);
+        found.map_or(entity.origin.span, |n| n.1)
+    };
     for index in 0..model.kinds.len() {
         let mut seen: FxHashMap<String, &Entity> = FxHashMap::default();
         for entity in model.entities.iter().filter(|e| e.kind.index() == index && e.ordinal.is_some()) {
@@ -325,11 +406,11 @@ fn aliases(model: &Model, reader: &mut Reader) {
                         reader.report(
                             Problem::new(
                                 "knowledge::duplicate-name",
-                                entity.origin.span,
+                                place(&alias, entity),
                                 "here",
                                 format!("`{alias}` names both `{}` and `{}`", other.id, entity.id),
                             )
-                            .also(other.origin.span, "and here")
+                            .also(place(&alias, other), "and here")
                             .help("give the name to one of them"),
                         );
                     }

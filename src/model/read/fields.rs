@@ -159,8 +159,13 @@ pub(crate) fn items<'a>(node: &'a Node, reader: &mut Reader) -> &'a [Node] {
     }
 }
 
-/// Reads `basis`, `source` and `note`.
-pub(crate) fn origin(fields: &mut Fields<'_>, model: &Model, reader: &mut Reader) -> Option<Origin> {
+/// Reads `basis`, `source` and `note`; a note on the whole serves for its parts.
+pub(crate) fn origin(
+    fields: &mut Fields<'_>,
+    note_of_whole: Option<&str>,
+    model: &Model,
+    reader: &mut Reader,
+) -> Option<Origin> {
     let note = fields.text("note", reader);
     let source_node = fields.get("source");
     let cited = source_node.map(|n| texts(n, reader)).unwrap_or_default();
@@ -224,7 +229,7 @@ pub(crate) fn origin(fields: &mut Fields<'_>, model: &Model, reader: &mut Reader
             .help("write `basis: published`, or move the hint to `note:`"),
         );
     }
-    if basis == Basis::House && model.layer(node.span) == "built-in" {
+    if basis == Basis::House && model.depth(node.span) == 0 {
         reader.report(
             Problem::new(
                 "knowledge::house-outside-overlay",
@@ -235,6 +240,13 @@ pub(crate) fn origin(fields: &mut Fields<'_>, model: &Model, reader: &mut Reader
             .help("use another basis, or move the fact to an overlay"),
         );
     }
+    if basis == Basis::House && note.is_none() && note_of_whole.is_none() && model.depth(node.span) > 0 {
+        reader.report(
+            Problem::new("knowledge::house-without-note", node.span, "measured how?", "a house fact needs its note")
+                .help("add `note:` that says which data sheet, or how and when it was measured"),
+        );
+    }
+    let note = note.or_else(|| note_of_whole.filter(|_| basis == Basis::House).map(str::to_owned));
     Some(Origin { basis, sources, note, span: fields.span, inherited: None })
 }
 

@@ -2,6 +2,7 @@
 
 mod attributes;
 mod cases;
+mod changes;
 mod conditions;
 mod derivations;
 mod entities;
@@ -9,6 +10,7 @@ mod fields;
 mod names;
 mod numbers;
 mod rules;
+mod safety;
 mod speech;
 mod texts;
 mod units;
@@ -18,17 +20,21 @@ mod vocabulary;
 pub use conditions::parse_where;
 pub use units::parse_quantity as read_quantity;
 
-use super::{Model, digest};
-use crate::diagnostic::{Problem, Problems};
+use super::{Model, Overlay, digest};
+use crate::diagnostic::{Problem, Problems, did_you_mean};
 use crate::document;
-use crate::source::{SourceFile, Span};
+use crate::source::{BUILT_IN, SourceFile, Span};
 
 /// Builds a model from texts, or says everything that is wrong with them.
+///
+/// The layers lie on each other in the order in which their first texts are given, overlays on what is built in.
 ///
 /// # Errors
 /// Every problem found, with its places.
 pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
-    files.sort_by(|a, b| a.name.cmp(&b.name));
+    let overlays = overlays(&files);
+    let depth = |f: &SourceFile| overlays.iter().position(|o| o.name == *f.layer).map_or(0, |i| i + 1);
+    files.sort_by(|a, b| (depth(a), &a.name).cmp(&(depth(b), &b.name)));
     let mut problems: Vec<Problem> = Vec::new();
     let mut documents = Vec::new();
     for (index, file) in files.iter().enumerate() {
@@ -37,21 +43,39 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
             Err(problem) => problems.push(problem),
         }
     }
-    let mut model = Model { files, ..Model::default() };
+    let mut model = Model { files, overlays, ..Model::default() };
     let mut reader = Reader { documents, problems };
+    reader.vocabulary_is_built_in(&model);
     units::read(&mut model, &mut reader);
-    vocabulary::read(&mut model, &mut reader);
-    entities::read(&mut model, &mut reader);
+    let safety = vocabulary::read(&mut model, &mut reader);
+    let replacements = entities::read(&mut model, &mut reader);
     attributes::read(&mut model, &mut reader);
     rules::read(&mut model, &mut reader);
+    safety::check(&replacements, &safety, &model, &mut reader);
     cases::read(&mut model, &mut reader);
     reader.unknown_files(&model);
     if reader.problems.is_empty() {
+        for overlay in &mut model.overlays {
+            let prefix = format!("{}/", overlay.name);
+            let own = reader.documents.iter().filter_map(|(n, node)| Some((n.strip_prefix(&prefix)?, node)));
+            overlay.digest = digest::of_documents(own);
+        }
         model.digest = digest::of(&model);
         Ok(model)
     } else {
         Err(Problems::new(reader.problems, &model.files))
     }
+}
+
+/// The overlays in the order in which their first texts are given.
+fn overlays(files: &[SourceFile]) -> Vec<Overlay> {
+    let mut overlays: Vec<Overlay> = Vec::new();
+    for file in files.iter().filter(|f| &*f.layer != BUILT_IN) {
+        if !overlays.iter().any(|o| o.name == *file.layer) {
+            overlays.push(Overlay { name: file.layer.to_string(), digest: String::new() });
+        }
+    }
+    overlays
 }
 
 /// What the readers of the parts share: the documents, and the problems found so far.
@@ -76,23 +100,52 @@ impl Reader {
             .collect()
     }
 
-    fn unknown_files(&mut self, model: &Model) {
-        let known = |inner: &str| {
-            ["units.yaml", "vocabulary.yaml", "sources.yaml"].contains(&inner)
-                || ["rules/", "cases/"].iter().any(|p| inner.starts_with(p))
-                || model.kinds.iter().filter_map(|k| k.folder.as_ref()).any(|f| inner.starts_with(&format!("{f}/")))
+    /// An overlay declares no names: those of its vocabulary would be nobody else's.
+    fn vocabulary_is_built_in(&mut self, model: &Model) {
+        let declares = |name: &str| {
+            let inner = name.split_once('/').map_or(name, |p| p.1);
+            ["units.yaml", "vocabulary.yaml"].contains(&inner)
         };
-        let strays: Vec<Span> = self
-            .documents
-            .iter()
-            .filter(|(name, _)| !known(name.split_once('/').map_or(name.as_str(), |p| p.1)))
-            .map(|(_, node)| Span { end: node.span.start, ..node.span })
-            .collect();
-        for span in strays {
+        let (kept, refused) =
+            self.documents.drain(..).partition(|(name, node)| model.depth(node.span) == 0 || !declares(name));
+        self.documents = kept;
+        let refused: Vec<(String, document::Node)> = refused;
+        for (_, node) in refused {
             self.report(
-                Problem::new("knowledge::stray-file", span, "", "no kind has its entities in this folder")
-                    .help("move the file to the folder that the vocabulary gives its kind"),
+                Problem::new(
+                    "knowledge::overlay-vocabulary",
+                    Span { end: node.span.start, ..node.span },
+                    "",
+                    "an overlay declares no units and no vocabulary",
+                )
+                .help("describe things, rules, sources and cases with the names that are there"),
             );
         }
+    }
+
+    fn unknown_files(&mut self, model: &Model) {
+        let mut folders: Vec<&str> = model.kinds.iter().filter_map(|k| k.folder.as_deref()).collect();
+        folders.extend(["rules", "cases"]);
+        let mut strays = Vec::new();
+        for (name, node) in &self.documents {
+            let inner = name.split_once('/').map_or(name.as_str(), |p| p.1);
+            let span = Span { end: node.span.start, ..node.span };
+            match inner.split_once('/') {
+                Some((folder, _)) if folders.contains(&folder) => {}
+                Some((folder, _)) => {
+                    let message = format!("there is no use for a folder `{folder}`");
+                    let mut problem = Problem::new("knowledge::stray-file", span, "", message);
+                    problem.help = did_you_mean(folder, folders.iter().copied())
+                        .or_else(|| Some("move the file to the folder that the vocabulary gives its kind".to_owned()));
+                    strays.push(problem);
+                }
+                None if ["units.yaml", "vocabulary.yaml", "sources.yaml"].contains(&inner) => {}
+                None => strays.push(
+                    Problem::new("knowledge::stray-file", span, "", format!("there is no use for a file `{inner}`"))
+                        .help("move it to the folder of its kind, or to `rules/` or `cases/`"),
+                ),
+            }
+        }
+        self.problems.extend(strays);
     }
 }

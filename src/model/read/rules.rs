@@ -8,7 +8,7 @@ use super::names::{Names, scope_of};
 use super::numbers::number;
 use super::texts::template;
 use crate::diagnostic::{Problem, did_you_mean};
-use crate::document::Node;
+use crate::document::{Node, Value};
 use crate::model::{
     AspectId, AttributeId, AttributeType, Effect, End, EntityId, Formula, Model, Per, Rule, Shape, Template,
 };
@@ -40,15 +40,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
         for item in items(&node, reader) {
             if let Some(found) = rule(item, model, reader) {
                 if let Some(first) = rules.iter().find(|r| r.id == found.id) {
-                    reader.report(
-                        Problem::new(
-                            "knowledge::duplicate-id",
-                            found.origin.span,
-                            "again",
-                            format!("rule `{}` is written twice", found.id),
-                        )
-                        .also(first.origin.span, "first here"),
-                    );
+                    reader.report(twice(&found, first, model));
                 } else {
                     rules.push(found);
                 }
@@ -61,10 +53,47 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     cycles(model, reader);
 }
 
+/// The ids of all rules as they are written, right or wrong.
+pub(super) fn written_ids(reader: &Reader) -> Vec<String> {
+    let documents = reader.below("rules/");
+    let lists = documents.iter().filter_map(|(_, node)| match &node.value {
+        Value::List(items) => Some(items),
+        _ => None,
+    });
+    let id = |item: &Node| match &item.value {
+        Value::Map(pairs) => pairs.iter().find(|(k, _)| k.name == "rule").and_then(|(_, v)| match &v.value {
+            Value::Text(id) => Some(id.clone()),
+            _ => None,
+        }),
+        _ => None,
+    };
+    lists.flatten().filter_map(id).collect()
+}
+
+/// The problem of a rule's id that is taken.
+fn twice(rule: &Rule, first: &Rule, model: &Model) -> Problem {
+    if model.depth(first.origin.span) < model.depth(rule.origin.span) {
+        let message = format!("there is a rule `{}` already", rule.id);
+        return Problem::new("knowledge::exists-already", rule.origin.span, "again", message)
+            .also(first.origin.span, "here")
+            .help("give yours an id of its own: it works beside the other, so it can ask for more and never for less");
+    }
+    Problem::new("knowledge::duplicate-id", rule.origin.span, "again", format!("rule `{}` is written twice", rule.id))
+        .also(first.origin.span, "first here")
+}
+
 fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
     let mut f = Fields::of(item, "a rule", reader)?;
     let id = f.need_text("rule", reader)?;
     let place = f.place("rule");
+    if let Some(n) = f.get("replaces") {
+        let message = "no rule takes the place of another";
+        reader.report(Problem::new("knowledge::rule-replaced", n.span, "here", message).help(
+            "write a rule with an id of its own: it works beside the other, so it can ask for more and never for less; \
+             an exception is a property of the thing itself",
+        ));
+        return None;
+    }
     let was = f.texts("was", reader).into_iter().map(|t| t.0).collect();
     let says = f.need_text("says", reader).unwrap_or_default();
     let aspect = f.get("aspect").and_then(|n| {
@@ -98,7 +127,11 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
         let unless = condition(n, &names, model, reader);
         formula = formula.zip(unless).map(|(w, u)| and_not(w, u));
     }
-    let present: Vec<&str> = f.keys().into_iter().filter(|k| EFFECTS.contains(k)).collect();
+    let mut present: Vec<&str> = f.keys().into_iter().filter(|k| EFFECTS.contains(k)).collect();
+    // Beside another effect `note` is what it is everywhere else: free text for the reviewer.
+    if present.len() > 1 && !f.keys().contains(&"about") {
+        present.retain(|k| *k != "note");
+    }
     let effect = match present.as_slice() {
         [one] => effect(one, &mut f, &names, model, reader),
         _ => {
@@ -110,7 +143,7 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
             None
         }
     };
-    let found = origin(&mut f, model, reader);
+    let found = origin(&mut f, None, model, reader);
     if effect.is_none() {
         f.excuse();
     }

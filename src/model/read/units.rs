@@ -143,7 +143,7 @@ fn dimension(
     }
     let unclear = f.texts("unclear", reader).into_iter().map(|t| t.0).collect();
     let larger_from = f.get("larger_from").and_then(|n| whole(Some(n), reader));
-    let _ = super::fields::origin(&mut f, model, reader);
+    let _ = super::fields::origin(&mut f, None, model, reader);
     f.done(reader);
     model.dimensions.push(Dimension { name, difference: None, units, nominal, larger_from, unclear, least: None });
 }

@@ -6,13 +6,22 @@ use super::units::quantity;
 use super::vocabulary::{member, unknown_member};
 use crate::diagnostic::Problem;
 use crate::document::Node;
-use crate::model::{Fact, Mask, Model, Property, PropertyType, Value};
+use crate::model::{Fact, Mask, Model, Property, PropertyType, Replaced, Value};
 use crate::quantity::DimensionId;
 use crate::source::Span;
 
 const FORMS: [&str; 8] = ["value", "choose", "varies", "disputed", "none", "unknown", "schedule", "plan"];
 
-pub(super) fn fact(node: &Node, span: Span, property: &Property, model: &Model, reader: &mut Reader) -> Option<Fact> {
+/// Reads a value with its origin; a note on the whole entity serves for its values.
+pub(super) fn fact(
+    node: &Node,
+    span: Span,
+    property: &Property,
+    note_of_whole: Option<&str>,
+    replacing: bool,
+    model: &Model,
+    reader: &mut Reader,
+) -> Option<Fact> {
     let mut f = Fields::of(node, "a property value", reader)?;
     let forms: Vec<&str> = f.keys().into_iter().filter(|k| FORMS.contains(k) && *k != "plan").collect();
     let value = match forms.as_slice() {
@@ -83,11 +92,12 @@ pub(super) fn fact(node: &Node, span: Span, property: &Property, model: &Model, 
             None
         }
     };
-    let found = origin(&mut f, model, reader);
+    let reason = if replacing { f.text("reason", reader) } else { None };
+    let found = origin(&mut f, note_of_whole, model, reader);
     f.done(reader);
     let mut found = found?;
     found.span = span;
-    Some(Fact { value: value?, origin: found })
+    Some(Fact { value: value?, origin: found, replaced: reason.map(|reason| Replaced { reason, span }) })
 }
 
 fn quantity_range(

@@ -5,18 +5,22 @@ use super::attributes::attribute;
 use super::fields::{Fields, items, text, texts};
 use super::speech::told;
 use super::units::unknown_dimension;
-use crate::diagnostic::{Problem, did_you_mean};
+use crate::diagnostic::{Problem, did_you_mean, one_of};
 use crate::document::{self, Node};
-use crate::model::{Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType};
+use crate::model::{
+    Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer,
+};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
 
-/// Reads kinds, properties and the types of attributes.
-pub(super) fn read(model: &mut Model, reader: &mut Reader) {
+/// Reads kinds, properties and the types of attributes. The failures that safety is about are returned with their
+/// places, to be looked up once the rules are known.
+pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<(String, Span)> {
+    let mut safety = Vec::new();
     let documents = reader.below("vocabulary.yaml");
     if documents.is_empty() {
         reader.report(
-            Problem::new("knowledge::no-vocabulary", Span::default(), "", "there is no vocabulary.yaml")
+            Problem::nowhere("knowledge::no-vocabulary", "there is no vocabulary.yaml")
                 .help("declare kinds, properties and attributes in vocabulary.yaml"),
         );
     }
@@ -35,8 +39,11 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
         }
         model.steps.extend(f.texts("steps", reader).into_iter().map(|t| t.0));
         let _ = f.get("aspects");
+        safety.extend(f.texts("safety", reader));
         f.done(reader);
     }
+    model.safety = safety.iter().map(|s| s.0.clone()).collect();
+    safety
 }
 
 fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
@@ -110,6 +117,7 @@ fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
     let of = f.need("of", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let ty = f.need("type", reader).and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let required = f.flag("required", reader);
+    let safer = f.get("safer").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let says = f.need_text("says", reader).unwrap_or_default();
     let ask = f.text("ask", reader);
     let told = told(&mut f, reader);
@@ -131,10 +139,43 @@ fn property(item: &Node, model: &mut Model, reader: &mut Reader) {
         return;
     }
     let id = PropertyId(model.properties.len() as u16);
-    model.properties.push(Property { name, kind, ty, required, says, ask, told });
+    let safer = safer.and_then(|(t, s)| safer_side(&t, s, ty, reader));
+    model.properties.push(Property { name, kind, ty, required, safer, says, ask, told });
     if let Some(k) = model.kinds.get_mut(kind.index()) {
         k.properties.push(id);
     }
+}
+
+/// How an overlay may change a property, in the words that suit its type.
+fn safer_side(word: &str, span: Span, ty: PropertyType, reader: &mut Reader) -> Option<Safer> {
+    let (known, allowed): (Option<Safer>, &[&str]) = match (ty, word) {
+        (_, "kept") => return Some(Safer::Kept),
+        (PropertyType::Quantity(_) | PropertyType::Window(_) | PropertyType::Schedule { .. }, w) => (
+            match w {
+                "lower" => Some(Safer::Lower),
+                "higher" => Some(Safer::Higher),
+                _ => None,
+            },
+            &["lower", "higher", "kept"],
+        ),
+        (PropertyType::YesNo, w) => (
+            match w {
+                "yes" => Some(Safer::Yes),
+                "no" => Some(Safer::No),
+                _ => None,
+            },
+            &["yes", "no", "kept"],
+        ),
+        (PropertyType::Text, w) => ((w == "added").then_some(Safer::Added), &["added", "kept"]),
+        (PropertyType::Choice(_) | PropertyType::Set(_), _) => (None, &["kept"]),
+    };
+    if known.is_none() {
+        reader.report(
+            Problem::new("knowledge::wrong-type", span, "here", format!("this property has no `{word}` side"))
+                .help(format!("use {}", one_of(allowed))),
+        );
+    }
+    known
 }
 
 pub(super) fn property_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<PropertyType> {

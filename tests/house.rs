@@ -1,0 +1,239 @@
+//! Overlays: a shop's own things and stricter rules on top of what is built in.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use serde_json::{Value, json};
+use std::fs;
+use std::path::Path;
+use washfast::Knowledge;
+use washfast::checker::check;
+use washfast::source::SourceFile;
+
+fn built_in() -> Knowledge {
+    Knowledge::built_in().expect("built-in knowledge")
+}
+
+/// The example shop, its files in the order given or in reverse.
+fn yard_files() -> Vec<SourceFile> {
+    fn walk(folder: &Path, top: &Path, list: &mut Vec<SourceFile>) {
+        for entry in fs::read_dir(folder).expect("a folder") {
+            let path = entry.expect("entry").path();
+            if path.is_dir() {
+                walk(&path, top, list);
+            } else {
+                let name = path.strip_prefix(top).expect("below").display().to_string();
+                list.push(SourceFile::from_bytes(&name, &fs::read(&path).expect("a file")));
+            }
+        }
+    }
+    let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/house/lantern-yard");
+    let mut list = Vec::new();
+    walk(&top, &top, &mut list);
+    list
+}
+
+fn yard() -> Knowledge {
+    built_in().with_house("lantern-yard", yard_files()).expect("the example shop")
+}
+
+fn house(name: &str, path: &str, text: &str) -> Knowledge {
+    built_in().with_house(name, vec![SourceFile::new(path, text)]).unwrap_or_else(|p| panic!("{:?}", p.list()))
+}
+
+fn answer(knowledge: &Knowledge, question: &str) -> Value {
+    let reply = knowledge.ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+    serde_json::to_value(reply.answer().expect("an answer")).expect("JSON")
+}
+
+/// Every object below a value that has a layer.
+fn layered(value: &Value) -> Vec<Value> {
+    let mut found: Vec<Value> = match value {
+        Value::Object(map) => map.values().flat_map(layered).collect(),
+        Value::Array(list) => list.iter().flat_map(layered).collect(),
+        _ => Vec::new(),
+    };
+    if value.get("layer").is_some() {
+        found.push(value.clone());
+    }
+    found
+}
+
+#[test]
+fn the_shop_passes_its_own_cases() {
+    for case in yard().cases().iter().filter(|c| c.layer == "lantern-yard") {
+        assert!(case.failures.is_empty(), "{case:?}");
+    }
+}
+
+#[test]
+fn an_ink_of_the_shop_is_known_to_the_shop_only() {
+    let question = "can yard white go on white 100% cotton tee using our dryer?";
+    assert!(built_in().ask(question).is_err());
+    assert_eq!(answer(&yard(), question)["verdict"], "yes");
+}
+
+#[test]
+fn what_is_built_in_stays_as_it_is() {
+    let question = "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?";
+    let before = answer(&built_in(), question);
+    let _ = yard();
+    assert_eq!(answer(&built_in(), question), before);
+    assert_ne!(before["verdict"], "no");
+    assert_eq!(answer(&yard(), question)["verdict"], "no");
+}
+
+#[test]
+fn every_fact_tells_its_layer_and_place() {
+    let refused = answer(&yard(), "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?");
+    let reason = &refused["reasons"][0];
+    assert_eq!(reason["rule"], "yard-stirs-no-catalyst");
+    assert_eq!(reason["layer"], "lantern-yard");
+    assert_eq!(reason["place"], "lantern-yard/rules/yard.yaml:1");
+    assert_eq!(reason["basis"], "house");
+    let hot = answer(&yard(), "can standard plastisol go on white 100% cotton tee at 169 °C?");
+    let facts: Vec<Value> = [&refused, &hot].into_iter().flat_map(layered).collect();
+    for fact in &facts {
+        let place = fact["place"].as_str().expect("a place");
+        let folder = if fact["layer"] == "built-in" { "knowledge/" } else { "lantern-yard/" };
+        assert!(place.starts_with(folder), "{fact}");
+        assert!(fact["basis"] != "house" || fact["layer"] == "lantern-yard", "{fact}");
+    }
+    for layer in ["built-in", "lantern-yard"] {
+        assert!(facts.iter().any(|f| f["layer"] == layer), "{layer}");
+    }
+}
+
+#[test]
+fn a_replaced_value_counts_and_tells_where_it_is_from() {
+    let hot = "can standard plastisol go on white 100% cotton tee at 169 °C?";
+    assert_ne!(answer(&built_in(), hot)["verdict"], "no");
+    let refused = answer(&yard(), hot);
+    assert_eq!(refused["verdict"], "no");
+    let limit = layered(&refused)
+        .into_iter()
+        .find(|f| f["values"].get("standard-plastisol.cure_max").is_some())
+        .expect("the limit among the reasons");
+    assert_eq!((&limit["layer"], &limit["basis"]), (&json!("lantern-yard"), &json!("house")));
+    assert!(limit["place"].as_str().is_some_and(|p| p.starts_with("lantern-yard/inks/standard-plastisol.yaml:")));
+}
+
+#[test]
+fn what_inherits_a_replaced_value_inherits_the_new_one() {
+    let text = "id: standard-plastisol\nreplaces:\n  hazard: {value: \"little at room temperature; dryer fumes hold \
+                plasticiser mist, and above about 190 °C hydrogen chloride and smoke; our hood is weak\", \
+                reason: seen, basis: house, note: seen}\n";
+    let shop = house("weak-hood", "inks/standard-plastisol.yaml", text);
+    let said = answer(&shop, "can low-cure plastisol go on white 100% cotton tee?");
+    assert!(said["cautions"].to_string().contains("our hood is weak"), "{}", said["cautions"]);
+}
+
+#[test]
+fn the_knowledge_line_names_overlay_and_digest() {
+    let plain = answer(&built_in(), "plastisol on cotton");
+    assert_eq!(plain["knowledge"]["overlays"], json!([]));
+    let said = answer(&yard(), "plastisol on cotton");
+    assert_eq!(said["knowledge"]["overlays"][0]["name"], "lantern-yard");
+    assert!(said["knowledge"]["overlays"][0]["digest"].as_str().is_some_and(|d| d.len() == 16));
+    assert_ne!(said["knowledge"]["digest"], plain["knowledge"]["digest"]);
+}
+
+#[test]
+fn the_digest_is_of_meaning() {
+    let digest = |text: &str| {
+        let shop = house("shop", "rules/r.yaml", text);
+        (shop.model().overlays[0].digest.clone(), shop.model().digest.clone())
+    };
+    let rule = |id: &str, says: &str| {
+        format!("- rule: {id}\n  says: {says}\n  refuse: \"no\"\n  when: fabric has wool\n  basis: house\n  note: n\n")
+    };
+    let (a, b) = (rule("a", "One."), rule("b", "Two."));
+    let both = digest(&format!("{a}{b}"));
+    assert_eq!(both, digest(&format!("# a remark\n{b}\n\n{a}")));
+    assert_ne!(both.0, digest(&a).0);
+    assert_ne!(both.1, digest(&a).1);
+}
+
+#[test]
+fn the_order_of_files_decides_nothing() {
+    let mut reversed = yard_files();
+    reversed.reverse();
+    let turned = built_in().with_house("lantern-yard", reversed).expect("the example shop");
+    assert_eq!(turned.model().digest, yard().model().digest);
+    assert_eq!(turned.model().overlays, yard().model().overlays);
+}
+
+#[test]
+fn the_later_overlay_lies_on_the_earlier() {
+    let change = |value: &str| {
+        let text = format!(
+            "id: standard-plastisol\nreplaces:\n  elongation: {{value: {value}, reason: r, basis: house, note: n}}\n"
+        );
+        vec![SourceFile::new("inks/standard-plastisol.yaml", &text)]
+    };
+    let shown = |k: &Knowledge| match k.ask("show standard plastisol").expect("a page") {
+        washfast::knowledge::Reply::Page(lines) => lines.join("\n"),
+        other => panic!("{other:?}"),
+    };
+    let one = built_in().with_house("a-house", change("90 %")).expect("one");
+    let two = one.with_house("b-house", change("70 %")).expect("two");
+    assert!(shown(&one).contains("elongation: 90 %"), "{}", shown(&one));
+    assert!(shown(&two).contains("elongation: 70 %"), "{}", shown(&two));
+    assert!(shown(&two).contains("replaces a-house/inks/standard-plastisol.yaml:3"), "{}", shown(&two));
+    let names: Vec<&str> = two.model().overlays.iter().map(|o| o.name.as_str()).collect();
+    assert_eq!(names, ["a-house", "b-house"]);
+}
+
+#[test]
+fn what_an_earlier_house_tightened_a_later_one_cannot_loosen() {
+    let limit = |value: &str| {
+        let text = format!(
+            "id: standard-plastisol\nreplaces:\n  cure_max: {{value: {value}, reason: r, basis: house, note: n}}\n"
+        );
+        vec![SourceFile::new("inks/standard-plastisol.yaml", &text)]
+    };
+    let strict = built_in().with_house("strict", limit("165 °C")).expect("tightened");
+    let problems = strict.with_house("lax", limit("168 °C")).expect_err("loosened");
+    assert_eq!(problems.list()[0].code, "knowledge::loosens-safety");
+    assert!(strict.with_house("stricter", limit("163 °C")).is_ok());
+}
+
+#[test]
+fn two_layers_do_not_share_a_name() {
+    let again = yard().with_house("lantern-yard", yard_files()).expect_err("the same name again");
+    assert_eq!(again.list()[0].code, "knowledge::layer-name");
+    for name in ["built-in", "", "a/b"] {
+        assert!(built_in().with_house(name, Vec::new()).is_err(), "{name:?}");
+    }
+}
+
+#[test]
+fn verdicts_with_an_overlay_are_proved_too() {
+    for question in [
+        "can yard white go on white 100% cotton tee using our dryer?",
+        "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?",
+        "can shelf plastisol go on white 100% viscose at 160 °C?",
+    ] {
+        let shop = yard();
+        let stated = shop.statements(question).expect("understood");
+        check(shop.model(), &shop.prove(&stated)).unwrap_or_else(|f| panic!("{question}: {} {}", f.code, f.at));
+    }
+}
+
+/// Whatever rule a house adds, no job that safety or law refuses gets a yes: here, grounds for everything.
+#[test]
+fn grounds_of_a_house_do_not_outweigh_a_refusal() {
+    let text: String = ["hold", "heat", "layers", "cover"]
+        .iter()
+        .map(|aspect| {
+            let each = if *aspect == "layers" { "each pair of layers" } else { "each layer" };
+            format!(
+                "- rule: our-{aspect}\n  says: We say so.\n  for: [{each}]\n  support: {aspect}\n  because: we say so\n  \
+                 basis: house\n  note: n\n"
+            )
+        })
+        .collect();
+    let shop = house("bold", "rules/bold.yaml", &text);
+    let question = "can solvent nylon ink go on smooth shell 100% nylon using conveyor dryer?";
+    assert_eq!(answer(&built_in(), question)["verdict"], "no");
+    assert_eq!(answer(&shop, question)["verdict"], "no");
+}
