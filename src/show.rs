@@ -2,7 +2,7 @@
 
 use crate::answer::value_words;
 use crate::diagnostic::Problem;
-use crate::model::{Basis, Entity, KindId, Model, PropertyType, Rule};
+use crate::model::{Basis, Entity, KindId, Model, Origin, PropertyType, Rule};
 use crate::names::Names;
 use crate::question::parse::{Order, Token, TokenKind};
 use crate::source::Span;
@@ -64,7 +64,10 @@ pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Ve
     if !classes.is_empty() {
         lines.push(format!("  is: {}", classes.join(", ")));
     }
-    lines.push(format!("  known from: {}", origin(model, &entity.origin)));
+    // A shop's own word is worth what its note says; said of the thing, it need not be said of each value.
+    let note = |o: &Origin| o.note.as_ref().filter(|_| o.basis == Basis::House).map(|n| format!(": {n}"));
+    let known = note(&entity.origin).unwrap_or_default();
+    lines.push(format!("  known from: {}{known}", origin(model, &entity.origin)));
     let properties = model.kinds.get(kind.index()).map(|k| k.properties.clone()).unwrap_or_default();
     for id in properties {
         let (Some(property), Some(fact)) = (model.properties.get(id.index()), entity.facts.get(&id)) else { continue };
@@ -72,8 +75,9 @@ pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Ve
         let from = inherited.map_or(String::new(), |p| format!(", as {}", p.name));
         let replaces = fact.replaced.as_ref();
         let replaces = replaces.map_or(String::new(), |r| format!("; replaces {}: {}", model.place(r.span), r.reason));
+        let noted = note(&fact.origin).filter(|n| *n != known).unwrap_or_default();
         lines.push(format!(
-            "  {}: {}  [{}{from}{replaces}]",
+            "  {}: {}  [{}{noted}{from}{replaces}]",
             property.name.replace('_', " "),
             value_words(model, property.ty, &fact.value),
             origin(model, &fact.origin)
@@ -83,16 +87,13 @@ pub(crate) fn thing(model: &Model, names: &Names, tokens: &[Token]) -> Result<Ve
     Ok(lines)
 }
 
-fn origin(model: &Model, origin: &crate::model::Origin) -> String {
+fn origin(model: &Model, origin: &Origin) -> String {
     let mut words = match model.citations(origin) {
         Some(cited) => format!("{}: {cited}", origin.basis.words()),
         None => origin.basis.words().to_owned(),
     };
     if model.depth(origin.span) > 0 {
         words = format!("{words}, {}", model.layer(origin.span));
-    }
-    if let (Basis::House, Some(note)) = (origin.basis, &origin.note) {
-        words = format!("{words}: {note}");
     }
     words
 }

@@ -198,6 +198,23 @@ fn what_an_earlier_house_tightened_a_later_one_cannot_loosen() {
 }
 
 #[test]
+fn texts_say_whose_word_it_is() {
+    let shop = yard();
+    let reply = shop.ask("can shelf plastisol go on white 100% viscose at 160 °C?").expect("an answer");
+    let said = washfast::render::text(reply.answer().expect("an answer"));
+    assert!(said.contains("[house, lantern-yard]"), "{said}");
+    match shop.ask("show yard white").expect("a page") {
+        washfast::knowledge::Reply::Page(lines) => {
+            let page = lines.join("\n");
+            assert!(page.contains("known from: house, lantern-yard: data sheet of the drum"), "{page}");
+            assert!(page.contains("cure target: 152 °C  [house, lantern-yard]"), "{page}");
+            assert!(page.contains("elongation: 120 %  [house, lantern-yard: three cured strips"), "{page}");
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
 fn two_layers_do_not_share_a_name() {
     let again = yard().with_house("lantern-yard", yard_files()).expect_err("the same name again");
     assert_eq!(again.list()[0].code, "knowledge::layer-name");

@@ -316,7 +316,13 @@ impl Teller<'_> {
                 reason.rule = code.map(|r| r.id.clone());
                 reason.values.insert("at_least".to_owned(), json!(least));
                 reason.values.insert("at_most".to_owned(), json!(most));
-                reason.basis = because.iter().filter_map(|b| b.basis).max_by_key(|b| basis_rank(b));
+                // As well supported as the weaker of the two bounds, and from where that comes.
+                let rank = |b: &&Reason| b.basis.map(basis_rank);
+                if let Some(weakest) = because.iter().filter(|b| b.basis.is_some()).max_by_key(rank) {
+                    reason.basis = weakest.basis;
+                    reason.layer.clone_from(&weakest.layer);
+                    reason.place.clone_from(&weakest.place);
+                }
                 reason.because = because;
                 reason
             }

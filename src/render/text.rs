@@ -291,6 +291,10 @@ fn reason_line(r: &Reason, evidence: &str) -> String {
             };
             let _ = write!(line, " [{first}{more}]");
         }
+        // A shop's own word says whose it is.
+        (None, Some(basis @ "house")) => {
+            let _ = write!(line, " [{basis}, {}]", r.layer.as_deref().unwrap_or_default());
+        }
         (None, Some(basis)) if basis != evidence => {
             let _ = write!(line, " [{basis}]");
         }
