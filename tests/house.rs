@@ -5,12 +5,14 @@
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
+use std::sync::LazyLock;
 use washfast::Knowledge;
 use washfast::checker::check;
 use washfast::source::SourceFile;
 
-fn built_in() -> Knowledge {
-    Knowledge::built_in().expect("built-in knowledge")
+fn built_in() -> &'static Knowledge {
+    static BUILT_IN: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("built-in knowledge"));
+    &BUILT_IN
 }
 
 /// The example shop, its files in the order given or in reverse.
@@ -32,8 +34,10 @@ fn yard_files() -> Vec<SourceFile> {
     list
 }
 
-fn yard() -> Knowledge {
-    built_in().with_house("lantern-yard", yard_files()).expect("the example shop")
+fn yard() -> &'static Knowledge {
+    static YARD: LazyLock<Knowledge> =
+        LazyLock::new(|| built_in().with_house("lantern-yard", yard_files()).expect("the example shop"));
+    &YARD
 }
 
 fn house(name: &str, path: &str, text: &str) -> Knowledge {
@@ -69,28 +73,28 @@ fn the_shop_passes_its_own_cases() {
 fn an_ink_of_the_shop_is_known_to_the_shop_only() {
     let question = "can yard white go on white 100% cotton tee using our dryer?";
     assert!(built_in().ask(question).is_err());
-    assert_eq!(answer(&yard(), question)["verdict"], "yes");
+    assert_eq!(answer(yard(), question)["verdict"], "yes");
 }
 
 #[test]
 fn what_is_built_in_stays_as_it_is() {
     let question = "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?";
-    let before = answer(&built_in(), question);
+    let before = answer(built_in(), question);
     let _ = yard();
-    assert_eq!(answer(&built_in(), question), before);
+    assert_eq!(answer(built_in(), question), before);
     assert_ne!(before["verdict"], "no");
-    assert_eq!(answer(&yard(), question)["verdict"], "no");
+    assert_eq!(answer(yard(), question)["verdict"], "no");
 }
 
 #[test]
 fn every_fact_tells_its_layer_and_place() {
-    let refused = answer(&yard(), "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?");
+    let refused = answer(yard(), "can plastisol with 8% nylon bonding catalyst go on smooth shell 100% nylon?");
     let reason = &refused["reasons"][0];
     assert_eq!(reason["rule"], "yard-stirs-no-catalyst");
     assert_eq!(reason["layer"], "lantern-yard");
     assert_eq!(reason["place"], "lantern-yard/rules/yard.yaml:1");
     assert_eq!(reason["basis"], "house");
-    let hot = answer(&yard(), "can standard plastisol go on white 100% cotton tee at 169 °C?");
+    let hot = answer(yard(), "can standard plastisol go on white 100% cotton tee at 169 °C?");
     let facts: Vec<Value> = [&refused, &hot].into_iter().flat_map(layered).collect();
     for fact in &facts {
         let place = fact["place"].as_str().expect("a place");
@@ -106,8 +110,8 @@ fn every_fact_tells_its_layer_and_place() {
 #[test]
 fn a_replaced_value_counts_and_tells_where_it_is_from() {
     let hot = "can standard plastisol go on white 100% cotton tee at 169 °C?";
-    assert_ne!(answer(&built_in(), hot)["verdict"], "no");
-    let refused = answer(&yard(), hot);
+    assert_ne!(answer(built_in(), hot)["verdict"], "no");
+    let refused = answer(yard(), hot);
     assert_eq!(refused["verdict"], "no");
     let limit = layered(&refused)
         .into_iter()
@@ -129,9 +133,9 @@ fn what_inherits_a_replaced_value_inherits_the_new_one() {
 
 #[test]
 fn the_knowledge_line_names_overlay_and_digest() {
-    let plain = answer(&built_in(), "plastisol on cotton");
+    let plain = answer(built_in(), "plastisol on cotton");
     assert_eq!(plain["knowledge"]["overlays"], json!([]));
-    let said = answer(&yard(), "plastisol on cotton");
+    let said = answer(yard(), "plastisol on cotton");
     assert_eq!(said["knowledge"]["overlays"][0]["name"], "lantern-yard");
     assert!(said["knowledge"]["overlays"][0]["digest"].as_str().is_some_and(|d| d.len() == 16));
     assert_ne!(said["knowledge"]["digest"], plain["knowledge"]["digest"]);
@@ -251,6 +255,6 @@ fn grounds_of_a_house_do_not_outweigh_a_refusal() {
         .collect();
     let shop = house("bold", "rules/bold.yaml", &text);
     let question = "can solvent nylon ink go on smooth shell 100% nylon using conveyor dryer?";
-    assert_eq!(answer(&built_in(), question)["verdict"], "no");
+    assert_eq!(answer(built_in(), question)["verdict"], "no");
     assert_eq!(answer(&shop, question)["verdict"], "no");
 }
