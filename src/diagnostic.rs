@@ -5,7 +5,9 @@
 
 use crate::source::{SourceFile, Span};
 use miette::{Diagnostic, LabeledSpan, SourceCode};
+use std::collections::HashMap;
 use std::fmt;
+use std::sync::Arc;
 
 /// One thing that is wrong, with its places.
 #[derive(Debug, Clone)]
@@ -18,7 +20,7 @@ pub struct Problem {
     pub help: Option<String>,
     /// The places involved, the chief one first.
     pub labels: Vec<(Span, String)>,
-    file: Option<miette::NamedSource<String>>,
+    file: Option<Arc<miette::NamedSource<String>>>,
     elsewhere: Vec<Problem>,
 }
 
@@ -59,7 +61,7 @@ impl Problem {
         self.labels.first().map(|l| l.0).unwrap_or_default()
     }
 
-    fn attach(&mut self, files: &[SourceFile]) {
+    fn attach(&mut self, texts: &mut Texts<'_>) {
         if self.labels.is_empty() {
             return;
         }
@@ -70,14 +72,38 @@ impl Problem {
             .into_iter()
             .map(|(span, label)| {
                 let mut other = Problem::new(self.code, span, "", label);
-                other.attach(files);
+                other.attach(texts);
                 other
             })
             .collect();
-        if let Some(file) = files.get(chief as usize) {
-            // A caret is drawn at the end of input only if there is something to point at.
-            self.file = Some(miette::NamedSource::new(&file.name, format!("{} ", file.text)));
+        match texts.of(chief) {
+            Some(file) => self.file = Some(file),
+            // A line that fills screens is not shown; its place is told.
+            None => {
+                if let Some(file) = texts.files.get(chief as usize) {
+                    let (line, column) = file.line_column(self.span().start as usize);
+                    self.message = format!("{} ({}:{line}:{column})", self.message, file.name);
+                }
+            }
         }
+    }
+}
+
+/// Longer lines are not shown.
+const MAX_LINE: usize = 2_000;
+
+/// Texts to point into, each made ready once.
+struct Texts<'a> {
+    files: &'a [SourceFile],
+    ready: HashMap<u32, Arc<miette::NamedSource<String>>>,
+}
+
+impl Texts<'_> {
+    fn of(&mut self, index: u32) -> Option<Arc<miette::NamedSource<String>>> {
+        let file = self.files.get(index as usize).filter(|f| f.text.lines().all(|l| l.len() <= MAX_LINE))?;
+        // A caret is drawn at the end of input only if there is something to point at.
+        let ready = || Arc::new(miette::NamedSource::new(&file.name, format!("{} ", file.text)));
+        Some(Arc::clone(self.ready.entry(index).or_insert_with(ready)))
     }
 }
 
@@ -99,7 +125,7 @@ impl Diagnostic for Problem {
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        self.file.as_ref().map(|f| f as _)
+        self.file.as_ref().map(|f| &**f as _)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
@@ -115,6 +141,9 @@ impl Diagnostic for Problem {
     }
 }
 
+/// So many problems are told at once: nobody reads on after that.
+const MOST: usize = 100;
+
 /// Everything that is wrong with an input, in the order of its places.
 #[derive(Debug, Clone)]
 pub struct Problems {
@@ -125,8 +154,14 @@ impl Problems {
     /// Gathers problems and attaches the texts that they point into.
     pub fn new(mut list: Vec<Problem>, files: &[SourceFile]) -> Self {
         list.sort_by_key(|p| (p.span(), p.code));
+        if list.len() > MOST {
+            let more = Problem::nowhere("more", format!("and {} problems more", list.len() - MOST));
+            list.truncate(MOST);
+            list.push(more.help("put these right first"));
+        }
+        let mut texts = Texts { files, ready: HashMap::new() };
         for problem in &mut list {
-            problem.attach(files);
+            problem.attach(&mut texts);
         }
         Self { list }
     }
@@ -156,6 +191,10 @@ impl Diagnostic for Problems {
 
 /// The known names nearest to a word that is not known, best first, at most three.
 pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    // A name is never so long, and comparing costs more the longer it is.
+    if word.len() > 64 {
+        return Vec::new();
+    }
     let word = word.to_lowercase();
     let mut scored: Vec<(f64, &str)> = known
         .map(|k| (strsim::jaro_winkler(&word, &k.to_lowercase()), k))

@@ -1,11 +1,11 @@
 //! YAML read into a tree in which every key and value knows its place.
 //!
-//! This stage knows nothing of what the keys mean. Anchors, aliases and tags are refused: knowledge is read by
-//! people, who should not have to follow them.
+//! This stage knows nothing of what the keys mean. Anchors, aliases, tags and numbers such as `1e3` or `010` are
+//! refused: knowledge is read by people, who should not have to follow them.
 
 use crate::diagnostic::Problem;
 use crate::source::{SourceFile, Span};
-use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
+use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_yaml::{Location, Spanned};
 use std::fmt;
 
@@ -42,14 +42,28 @@ pub(crate) struct Key {
     pub span: Span,
 }
 
+/// What nobody writes by hand is refused before it costs time or memory: so many values in one file, maps and lists
+/// within each other, bytes in one text.
+const MAX_NODES: usize = 50_000;
+const MAX_DEPTH: usize = 32;
+const MAX_TEXT: usize = 10_000;
+
 /// Reads one file.
 ///
 /// # Errors
-/// A syntax error, a duplicate key, an anchor, or a text that is too long.
-pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
+/// Everything that keeps it from being read: a syntax error, a key written twice, an anchor, a tag, a number or text
+/// that means something else than it seems to.
+pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Vec<Problem>> {
+    let tree = parsed(file, index).map_err(|p| vec![p])?;
+    let mut problems = Vec::new();
+    let node = node(tree, file, index, &mut problems);
+    if problems.is_empty() { Ok(node) } else { Err(problems) }
+}
+
+fn parsed(file: &SourceFile, index: u32) -> Result<Spanned<Raw>, Problem> {
     let whole = Span { file: index, start: 0, end: 0 };
     if file.text.len() > SourceFile::MAX_BYTES {
-        return Err(Problem::new("document::too-long", whole, "", "this file is larger than 4 MiB")
+        return Err(Problem::new("document::too-large", whole, "", "this file is larger than 4 MiB")
             .help("split it into several files"));
     }
     if let Some(at) = file.text.find(char::REPLACEMENT_CHARACTER) {
@@ -59,25 +73,59 @@ pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
         );
     }
     let options = serde_yaml::options! {
+        budget: serde_yaml::budget! { max_nodes: MAX_NODES, max_depth: MAX_DEPTH },
         strict_booleans: true,
+        merge_keys: serde_yaml::options::MergeKeyPolicy::AsOrdinary,
+        reject_unsupported_tags: true,
+        ignore_binary_tag_for_string: true,
         alias_limits: serde_yaml::alias_limits! { max_total_replayed_events: 0, max_replay_stack_depth: 0, max_alias_expansions_per_anchor: 0 },
     };
-    let tree: Spanned<Raw> = serde_yaml::from_str_with_options(&file.text, options).map_err(|error| {
+    serde_yaml::from_str_with_options(&file.text, options).map_err(|error| {
         let place = error.location().map_or(whole, |l| span(&l, index));
         let message = error.without_snippet().to_string();
         let message = message.split(" at line ").next().unwrap_or(&message).to_owned();
+        let told = |code, message: &str, help: &str| Problem::new(code, place, "here", message).help(help);
+        // The library tells what is wrong in words only.
         if message.contains("duplicate mapping key") {
-            return Problem::new("document::duplicate-key", place, "again", "this key is written twice")
-                .help("write each key once");
+            Problem::new("document::duplicate-key", place, "again", "this key is written twice")
+                .help("write each key once")
+        } else if message.contains("alias") || message.contains("anchor") {
+            told("document::anchor", "anchors and aliases are not used here", "write the value out where it is needed")
+        } else if message.contains("tag") {
+            told("document::tag", "tags are not used here", "write the value alone, in quotes if it is a text")
+        } else if message.contains("multiple YAML documents") {
+            told("document::several", "a second document begins here", "write one document a file, without `---`")
+        } else if message.contains("budget") {
+            told(
+                "document::too-large",
+                &format!("this file holds more than {MAX_NODES} values, or more than {MAX_DEPTH} within each other"),
+                "split it into several files",
+            )
+        } else if message.contains("non-finite") {
+            not_decimal(place, file)
+        } else {
+            told(
+                "document::syntax",
+                &format!("not readable as YAML: {message}"),
+                "quote texts that hold `: ` or ` #`, and indent with spaces",
+            )
         }
-        if message.contains("alias") || message.contains("anchor") {
-            return Problem::new("document::anchor", place, "here", "anchors and aliases are not used here")
-                .help("write the value out where it is needed");
-        }
-        Problem::new("document::syntax", place, "here", format!("not readable as YAML: {message}"))
-            .help("quote texts that hold `: ` or ` #`, and indent with spaces")
-    })?;
-    Ok(node(tree, file, index))
+    })
+}
+
+/// The problem of a number that people and programs read differently.
+fn not_decimal(place: Span, file: &SourceFile) -> Problem {
+    let written = file.text.get(place.start as usize..place.end as usize).unwrap_or_default().trim();
+    Problem::new("document::number", place, "here", format!("`{written}` is not a plain decimal number"))
+        .help("write digits, with a point if need be; in quotes if it is a text")
+}
+
+/// Digits, a point and digits; no other zero before them.
+fn is_decimal(written: &str) -> bool {
+    let digits = written.strip_prefix('-').unwrap_or(written);
+    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
+    let all = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+    all(whole) && all(part) && (whole == "0" || !whole.starts_with('0'))
 }
 
 fn span(location: &Location, file: u32) -> Span {
@@ -88,29 +136,51 @@ fn span(location: &Location, file: u32) -> Span {
     }
 }
 
-fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32) -> Node {
+fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32, problems: &mut Vec<Problem>) -> Node {
     let span = span(&raw.referenced, index);
     let value = match raw.value {
         Raw::Null => Value::Null,
         Raw::Bool(b) => Value::Bool(b),
         // Unquoted numbers are taken from the text itself: `1.50` is not 1.5 to a person.
-        Raw::Number => match file.text.get(span.start as usize..span.end as usize) {
-            Some(digits) => Value::Text(digits.trim().to_owned()),
-            None => Value::Null,
+        Raw::Number => match file.text.get(span.start as usize..span.end as usize).map(str::trim) {
+            Some(digits) if is_decimal(digits) => Value::Text(digits.to_owned()),
+            _ => {
+                problems.push(not_decimal(span, file));
+                Value::Null
+            }
         },
-        Raw::Text(t) => Value::Text(t),
-        Raw::List(items) => Value::List(items.into_iter().map(|i| node(i, file, index)).collect()),
-        Raw::Map(pairs) => Value::Map(
-            pairs
-                .into_iter()
-                .map(|(k, v)| {
-                    let key = Key { name: k.value, span: self::span(&k.referenced, index) };
-                    (key, node(v, file, index))
-                })
-                .collect(),
-        ),
+        Raw::Text(t) => {
+            problems.extend(unfit(&t, span));
+            Value::Text(t)
+        }
+        Raw::List(items) => Value::List(items.into_iter().map(|i| node(i, file, index, problems)).collect()),
+        Raw::Map(pairs) => {
+            let pairs = pairs.into_iter().map(|(k, v)| {
+                let key = Key { name: k.value, span: self::span(&k.referenced, index) };
+                problems.extend(unfit(&key.name, key.span));
+                (key, node(v, file, index, problems))
+            });
+            Value::Map(pairs.collect())
+        }
     };
     Node { span, value }
+}
+
+/// What is wrong with a text, whatever it is for.
+fn unfit(text: &str, span: Span) -> Option<Problem> {
+    if text == "<<" {
+        return Some(
+            Problem::new("document::anchor", span, "here", "keys are not merged here").help("write the keys out"),
+        );
+    }
+    if text.len() > MAX_TEXT {
+        let problem = Problem::new("document::too-large", span, "here", format!("this text is over {MAX_TEXT} bytes"));
+        return Some(problem.help("say it in a few sentences"));
+    }
+    text.chars().any(|c| c.is_control() && !matches!(c, '\n' | '\t')).then(|| {
+        Problem::new("document::control", span, "here", "there is a control character in this text")
+            .help("take the control character out")
+    })
 }
 
 enum Raw {
@@ -192,9 +262,6 @@ impl<'de> Visitor<'de> for RawVisitor {
     fn visit_map<A: MapAccess<'de>>(self, mut pairs: A) -> Result<Raw, A::Error> {
         let mut list: Vec<(Spanned<String>, Spanned<Raw>)> = Vec::new();
         while let Some(pair) = pairs.next_entry::<Spanned<String>, Spanned<Raw>>()? {
-            if list.iter().any(|(k, _)| k.value == pair.0.value) {
-                return Err(A::Error::custom(format!("duplicate key `{}`", pair.0.value)));
-            }
             list.push(pair);
         }
         Ok(Raw::Map(list))

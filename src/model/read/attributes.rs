@@ -194,10 +194,11 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
             aspect(item, model, reader);
         }
     }
-    for kind in &model.kinds {
-        if kind.members.len() > MAX_MEMBERS {
-            reader.report(Problem::nowhere("knowledge::too-many", format!("more than {MAX_MEMBERS} {}", kind.plural)));
-        }
+    for kind in model.kinds.iter().filter(|k| k.members.len() > MAX_MEMBERS) {
+        reader.report(
+            Problem::nowhere("knowledge::too-many", format!("there are more than {MAX_MEMBERS} {}", kind.plural))
+                .help("a kind holds no more; a class is no member"),
+        );
     }
 }
 
@@ -220,7 +221,10 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
                 AttributeType::Quantity(d) | AttributeType::Setting(d) => {
                     usual.extend(quantity(&word, span, d, model, reader))
                 }
-                AttributeType::YesNo => usual.push(i64::from(word == "yes")),
+                AttributeType::YesNo if ["yes", "no"].contains(&word.as_str()) => usual.push(i64::from(word == "yes")),
+                AttributeType::YesNo => {
+                    reader.report(Problem::new("knowledge::wrong-type", span, "here", "this must be `yes` or `no`"));
+                }
                 AttributeType::Choice(k)
                 | AttributeType::Set(k)
                 | AttributeType::Blend(k)

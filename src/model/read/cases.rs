@@ -1,7 +1,7 @@
 //! Worked cases.
 
 use super::Reader;
-use super::fields::{Fields, items, origin, text};
+use super::fields::{Fields, id_fits, items, origin, text};
 use super::rules::written_ids;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{Node, Value};
@@ -37,6 +37,7 @@ fn case(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
     let mut f = Fields::of(item, "a case", reader)?;
     let id = f.need_text("case", reader)?;
     let place = f.place("case");
+    id_fits(&id, place, reader);
     let says = f.text("says", reader);
     let ask = f.text("ask", reader);
     let job = f.get("job").map(json);

@@ -107,6 +107,12 @@ impl<'a> Check<'a> {
                     Some((Place::Attribute(id, frame), _)) if !id.is_derived(self.model) => {
                         Some(TestKind::Stated(id, frame))
                     }
+                    Some((Place::Attribute(..), _)) => {
+                        let message = format!("`{}` is derived by rules, so nobody states it", path.text);
+                        let problem = Problem::new("condition::wrong-type", path.span, "here", message);
+                        self.problems.push(problem.help("ask for what the rules derive it from"));
+                        None
+                    }
                     _ => {
                         self.unknown(path, "an attribute of the job");
                         None
@@ -149,6 +155,10 @@ impl<'a> Check<'a> {
     }
 
     pub(super) fn unknown(&mut self, word: &Word, wanted: &str) {
+        // Looking for near names costs time; nobody needs them for more in one condition.
+        if self.problems.len() >= 20 {
+            return;
+        }
         self.problems.push(unknown_path(word, wanted, &self.names, self.model));
     }
 

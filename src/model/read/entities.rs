@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::changes::{Change, Replacement, apply, change};
-use super::fields::{Fields, origin, text, texts};
+use super::fields::{Fields, id_fits, origin, text, texts};
 use super::values::fact;
 use super::vocabulary::unknown_member;
 use crate::diagnostic::{Problem, did_you_mean};
@@ -83,6 +83,7 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
     let mut f = Fields::of(node, "an entity", reader)?;
     let id = f.need_text("id", reader)?;
     let span = node_span(&mut f, "id");
+    id_fits(&id, span, reader);
     let stem = file.rsplit('/').next().unwrap_or(file).trim_end_matches(".yaml");
     if stem != id {
         reader.report(
@@ -118,7 +119,7 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         reader.report(problem);
         return None;
     }
-    let name = f.need_text("name", reader).unwrap_or_default();
+    let name = f.need_text("name", reader).unwrap_or_else(|| id.clone());
     let mut aliases: Vec<String> = names(&mut f, reader).into_iter().map(|n| n.0).collect();
     aliases.extend(f.texts("codes", reader).into_iter().map(|t| t.0));
     let loose = f.texts("loosely", reader).into_iter().map(|t| t.0).collect();
@@ -401,6 +402,12 @@ fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
             own.sort();
             own.dedup();
             for alias in own {
+                if alias.is_empty() {
+                    let message = format!("a name of `{}` has neither letters nor digits", entity.id);
+                    let problem = Problem::new("knowledge::bad-name", place(&alias, entity), "here", message);
+                    reader.report(problem.help("names are told apart by letters and digits alone"));
+                    continue;
+                }
                 if let Some(other) = seen.get(&alias) {
                     if other.id != entity.id {
                         reader.report(

@@ -113,11 +113,32 @@ impl<'a> Fields<'a> {
 pub(crate) fn text(node: &Node, reader: &mut Reader) -> Option<String> {
     match &node.value {
         Value::Text(t) => Some(t.clone()),
-        Value::Bool(b) => Some(b.to_string()),
-        _ => {
-            reader.report(Problem::new("knowledge::wrong-type", node.span, "here", "this must be one text"));
+        Value::Bool(b) => {
+            let message = format!("`{b}` is a yes/no, and this must be a text");
+            reader.report(Problem::new("knowledge::wrong-type", node.span, "here", message).help("quote it"));
             None
         }
+        Value::Null => {
+            let problem = Problem::new("knowledge::wrong-type", node.span, "here", "nothing is written here");
+            reader.report(problem.help("write a value, or take the key out"));
+            None
+        }
+        _ => {
+            let problem = Problem::new("knowledge::wrong-type", node.span, "here", "this must be one text");
+            reader.report(problem.help("write one text, without brackets"));
+            None
+        }
+    }
+}
+
+/// Reports an id that is not lower case letters and digits with hyphens between.
+pub(crate) fn id_fits(id: &str, span: Span, reader: &mut Reader) {
+    let part = |p: &str| !p.is_empty() && p.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit());
+    if !id.split('-').all(part) {
+        reader.report(
+            Problem::new("knowledge::bad-id", span, "here", format!("`{id}` cannot be an id"))
+                .help("write lower case letters and digits, with hyphens between"),
+        );
     }
 }
 

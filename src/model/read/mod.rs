@@ -40,20 +40,32 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
     for (index, file) in files.iter().enumerate() {
         match document::read(file, index as u32) {
             Ok(node) => documents.push((file.name.to_string(), node)),
-            Err(problem) => problems.push(problem),
+            Err(wrong) => problems.extend(wrong),
         }
+    }
+    // What is wrong in a file that could not be read would be told again wherever it is needed.
+    if !problems.is_empty() {
+        return Err(Problems::new(problems, &files));
     }
     let mut model = Model { files, overlays, ..Model::default() };
     let mut reader = Reader { documents, problems };
     reader.vocabulary_is_built_in(&model);
     units::read(&mut model, &mut reader);
     let safety = vocabulary::read(&mut model, &mut reader);
+    if model.kinds.is_empty() && !reader.problems.is_empty() {
+        return Err(Problems::new(reader.problems, &model.files));
+    }
     let replacements = entities::read(&mut model, &mut reader);
     attributes::read(&mut model, &mut reader);
     rules::read(&mut model, &mut reader);
     safety::check(&replacements, &safety, &model, &mut reader);
     cases::read(&mut model, &mut reader);
     reader.unknown_files(&model);
+    let counts = [("entities", model.entities.len()), ("rules", model.rules.len()), ("sources", model.sources.len())];
+    for (what, _) in counts.into_iter().filter(|c| c.1 > usize::from(u16::MAX)) {
+        let problem = Problem::nowhere("knowledge::too-many", format!("there are more than {} {what}", u16::MAX));
+        reader.report(problem.help("split the knowledge"));
+    }
     if reader.problems.is_empty() {
         for overlay in &mut model.overlays {
             let prefix = format!("{}/", overlay.name);

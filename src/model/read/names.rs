@@ -27,10 +27,18 @@ impl Names {
     }
 }
 
+/// So many things can `for` range over.
+const MAX_EACH: usize = 4;
+
 /// Reads the entries of `for`.
 pub(super) fn scope_of(entries: Vec<(String, Span)>, model: &Model, reader: &mut Reader) -> Scope {
     let mut scope = Scope::job();
     let mut each = Vec::new();
+    if let Some((_, span)) = entries.get(MAX_EACH) {
+        let message = format!("this ranges over more than {MAX_EACH} things");
+        reader.report(Problem::new("knowledge::too-many", *span, "here", message).help("write several rules"));
+        return scope;
+    }
     for (written, span) in entries {
         match parse_binding(&written, inside(span, &written)) {
             Ok(Binding::Layers) => scope.per = Per::Layer,

@@ -3,7 +3,7 @@
 use super::Reader;
 use super::conditions::{and_not, condition};
 use super::derivations::{combinations, cycles};
-use super::fields::{Fields, items, origin, text};
+use super::fields::{Fields, id_fits, items, origin, text};
 use super::names::{Names, scope_of};
 use super::numbers::number;
 use super::texts::template;
@@ -36,9 +36,10 @@ fn alternatives(shape: &Shape, negated: bool) -> usize {
 /// Reads all rules and checks how derivations hang together.
 pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     let mut rules: Vec<Rule> = Vec::new();
+    let written = written_ids(reader);
     for (_, node) in reader.below("rules/") {
         for item in items(&node, reader) {
-            if let Some(found) = rule(item, model, reader) {
+            if let Some(found) = rule(item, &written, model, reader) {
                 if let Some(first) = rules.iter().find(|r| r.id == found.id) {
                     reader.report(twice(&found, first, model));
                 } else {
@@ -82,10 +83,11 @@ fn twice(rule: &Rule, first: &Rule, model: &Model) -> Problem {
         .also(first.origin.span, "first here")
 }
 
-fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
+fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> Option<Rule> {
     let mut f = Fields::of(item, "a rule", reader)?;
     let id = f.need_text("rule", reader)?;
     let place = f.place("rule");
+    id_fits(&id, place, reader);
     if let Some(n) = f.get("replaces") {
         let message = "no rule takes the place of another";
         reader.report(Problem::new("knowledge::rule-replaced", n.span, "here", message).help(
@@ -94,7 +96,7 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
         ));
         return None;
     }
-    let was = f.texts("was", reader).into_iter().map(|t| t.0).collect();
+    let was = f.texts("was", reader);
     let says = f.need_text("says", reader).unwrap_or_default();
     let aspect = f.get("aspect").and_then(|n| {
         let name = text(n, reader)?;
@@ -102,6 +104,13 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
         model.aspects.iter().position(|a| a.name == name).map(|i| AspectId(i as u16))
     });
     let before = reader.problems.len();
+    for (earlier, span) in was.iter().filter(|w| written.contains(&w.0)) {
+        let message = format!("there is a rule `{earlier}` still");
+        reader.report(
+            Problem::new("knowledge::exists-already", *span, "here", message)
+                .help("name ids that no rule has any more"),
+        );
+    }
     let told = f.text("told", reader);
     let prevents = f.text("prevents", reader);
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
@@ -167,7 +176,7 @@ fn rule(item: &Node, model: &Model, reader: &mut Reader) -> Option<Rule> {
     }
     Some(Rule {
         id,
-        was,
+        was: was.into_iter().map(|t| t.0).collect(),
         says,
         aspect,
         told,

@@ -8,12 +8,24 @@ use crate::diagnostic::Problem;
 use crate::model::{End, Model, Number, Piece, Template};
 use crate::source::Span;
 
+/// So many values can stand in one text.
+const MAX_VALUES: usize = 20;
+
 /// Reads a text with `{paths}`.
 pub(super) fn template(written: &str, span: Span, names: &Names, model: &Model, reader: &mut Reader) -> Template {
     let mut pieces = Vec::new();
+    if written.matches('{').count() > MAX_VALUES {
+        let message = format!("there are more than {MAX_VALUES} values in one text");
+        reader.report(Problem::new("knowledge::bad-text", span, "here", message).help("say it in a few sentences"));
+        return Template { pieces };
+    }
     let mut rest = written;
-    while let Some(open) = rest.find('{') {
+    while let Some(open) = rest.find(['{', '}']) {
         let (before, after) = rest.split_at(open);
+        if after.starts_with('}') {
+            reader.report(Problem::new("knowledge::bad-text", span, "here", "a brace is closed and was never opened"));
+            return Template { pieces };
+        }
         if !before.is_empty() {
             pieces.push(Piece::Text(before.to_owned()));
         }

@@ -1,7 +1,7 @@
 //! Dimensions, units and sources.
 
 use super::Reader;
-use super::fields::{Fields, items, text};
+use super::fields::{Fields, id_fits, items, text};
 use crate::diagnostic::Problem;
 use crate::document::{Node, Value};
 use crate::model::{Model, Source};
@@ -49,6 +49,9 @@ fn source(item: &Node, model: &mut Model, reader: &mut Reader) {
     };
     let id = f.need_text("id", reader);
     let span = f.place("id");
+    if let Some(id) = &id {
+        id_fits(id, span, reader);
+    }
     let title = f.need_text("title", reader);
     let publisher = f.need_text("publisher", reader);
     let year = f.need_text("year", reader);
@@ -116,7 +119,14 @@ fn dimension(
         let symbol = u.need_text("unit", reader).unwrap_or_default();
         let ucum = u.need_text("ucum", reader).unwrap_or_default();
         let also = u.texts("also", reader).into_iter().map(|t| t.0).collect();
-        let steps = whole(u.need("steps", reader), reader).unwrap_or(1);
+        let node = u.need("steps", reader);
+        let steps = whole(node, reader).unwrap_or(1);
+        if let Some(node) = node.filter(|_| steps < 1) {
+            reader.report(
+                Problem::new("knowledge::wrong-type", node.span, "here", "a unit is at least one step")
+                    .help("count in a smaller step"),
+            );
+        }
         let zero = u.get("zero").and_then(|n| whole(Some(n), reader)).unwrap_or(0);
         u.done(reader);
         units.push(Unit { symbol, ucum, also, steps: steps.max(1), zero });
@@ -124,6 +134,10 @@ fn dimension(
     let mut nominal = Vec::new();
     for row in f.get("nominal").map(|n| items(n, reader)).unwrap_or_default() {
         let Value::Map(pairs) = &row.value else {
+            let message = "a nominal size is written as readings by unit";
+            reader.report(
+                Problem::new("knowledge::wrong-type", row.span, "here", message).help("write `{/cm: 43, /in: 110}`"),
+            );
             continue;
         };
         let mut readings = Vec::new();
@@ -168,6 +182,13 @@ pub(super) fn unknown_dimension(name: &str, span: Span, model: &Model, reader: &
 
 /// Reads a quantity such as `150 °C` in a dimension.
 pub(super) fn quantity(written: &str, span: Span, id: DimensionId, model: &Model, reader: &mut Reader) -> Option<i64> {
+    let digits = written.trim().trim_start_matches('-');
+    if digits.starts_with('0') && digits.as_bytes().get(1).is_some_and(u8::is_ascii_digit) {
+        let message = format!("`{}` begins with a zero", written.trim());
+        reader
+            .report(Problem::new("knowledge::bad-quantity", span, "here", message).help("write the number without it"));
+        return None;
+    }
     match parse_quantity(written, id, model) {
         Ok(steps) => Some(steps),
         Err((message, help)) => {
@@ -196,7 +217,9 @@ pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i
     let first = dimension.units.first().map_or("", |u| u.symbol.as_str());
     let example = format!("write it like `60 {first}`").trim_end().to_owned();
     let Some(decimal) = Decimal::parse(number) else {
-        return Err((format!("`{trimmed}` is not a {}", dimension.name), example));
+        let digits = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
+        let fault = if digits { "is out of range".to_owned() } else { format!("is not a {}", dimension.name) };
+        return Err((format!("`{trimmed}` {fault}"), example));
     };
     let unclear = dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(unit));
     let found = if unclear { dimension.nominal_unit(decimal) } else { dimension.unit(unit) };

@@ -67,7 +67,7 @@ pub(super) fn fact(
                 _ => None,
             }
         }
-        ["none"] => f.get("none").and_then(|n| flag(n, reader)).map(|_| Value::None),
+        ["none"] => said(&mut f, "none", reader).then_some(Value::None),
         ["unknown"] if matches!(property.ty, PropertyType::Window(_) | PropertyType::Schedule { .. }) => {
             reader.report(
                 Problem::new(
@@ -81,7 +81,7 @@ pub(super) fn fact(
             f.excuse();
             None
         }
-        ["unknown"] => f.get("unknown").and_then(|n| flag(n, reader)).map(|_| Value::Unknown),
+        ["unknown"] => said(&mut f, "unknown", reader).then_some(Value::Unknown),
         ["schedule"] => f.get("schedule").and_then(|n| schedule(n, property, model, reader)),
         _ => {
             reader.report(
@@ -98,6 +98,20 @@ pub(super) fn fact(
     let mut found = found?;
     found.span = span;
     Some(Fact { value: value?, origin: found, replaced: reason.map(|reason| Replaced { reason, span }) })
+}
+
+/// Whether `none` or `unknown` is said; to deny it says nothing.
+fn said(f: &mut Fields<'_>, key: &'static str, reader: &mut Reader) -> bool {
+    let Some(node) = f.get(key) else { return false };
+    match flag(node, reader) {
+        Some(true) => true,
+        Some(false) => {
+            let problem = Problem::new("knowledge::one-value", node.span, "here", format!("`{key}: no` says nothing"));
+            reader.report(problem.help(format!("write `{key}: true`, or the value")));
+            false
+        }
+        None => false,
+    }
 }
 
 fn quantity_range(
@@ -180,6 +194,7 @@ fn schedule(node: &Node, property: &Property, model: &Model, reader: &mut Reader
         reader.report(Problem::new("knowledge::wrong-range", node.span, "here", "this property is no schedule"));
         return None;
     };
+    let before = reader.problems.len();
     let mut points: Vec<(i64, i64)> = Vec::new();
     for item in items(node, reader) {
         let Some(written) = text(item, reader) else {
@@ -201,6 +216,12 @@ fn schedule(node: &Node, property: &Property, model: &Model, reader: &mut Reader
             );
         }
         points.push((level, needed));
+    }
+    if points.is_empty() && reader.problems.len() == before {
+        reader.report(
+            Problem::new("knowledge::wrong-range", node.span, "here", "this schedule has no points")
+                .help("write `schedule: [120 °C for 360 s, 160 °C for 180 s]`"),
+        );
     }
     (!points.is_empty()).then_some(Value::Schedule(points))
 }

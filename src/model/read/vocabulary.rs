@@ -53,7 +53,7 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
     let name = f.need_text("kind", reader).unwrap_or_default();
     let plural = f.text("plural", reader).unwrap_or_else(|| format!("{name}s"));
     let says = f.need_text("says", reader).unwrap_or_default();
-    let folder = f.text("folder", reader);
+    let mut folder = f.text("folder", reader);
     // Plain words, or words with the other names that people use for them.
     let mut values: Vec<(String, Span, Vec<String>)> = match f.get("values") {
         None => Vec::new(),
@@ -72,7 +72,15 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
             format!("kind `{name}` is declared twice"),
         ));
     }
-    if folder.is_none() && values.is_empty() {
+    let taken = |f: &String| {
+        ["rules", "cases"].contains(&f.as_str()) || model.kinds.iter().any(|k| k.folder.as_ref() == Some(f))
+    };
+    if let Some(folder) = folder.take_if(|f| taken(f)) {
+        let message = format!("the folder `{folder}` is taken");
+        reader.report(
+            Problem::new("knowledge::duplicate-id", span, "here", message).help("give each kind a folder of its own"),
+        );
+    } else if folder.is_none() && values.is_empty() {
         reader.report(
             Problem::new("knowledge::missing-key", span, "here", "a kind needs its members")
                 .help("add `folder:` for entities in files, or `values:` for plain words"),
