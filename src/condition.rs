@@ -75,7 +75,7 @@ pub(crate) enum Term {
 }
 
 /// How two quantities compare.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
 pub enum Comparison {
     /// `<`
     Less,

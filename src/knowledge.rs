@@ -98,7 +98,12 @@ impl Knowledge {
     /// Problems of the knowledge itself; a released library has none.
     pub fn built_in() -> Result<Self, Problems> {
         let files: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/built_in.rs"));
-        Self::from_files(files.iter().map(|(name, text)| SourceFile::new(name, text)).collect())
+        let files: Vec<SourceFile> = files.iter().map(|(name, text)| SourceFile::new(name, text)).collect();
+        let stored = include_bytes!(concat!(env!("OUT_DIR"), "/built_in.model"));
+        match model::restore(stored, files.clone()) {
+            Some(model) => Ok(Self::of(model)),
+            None => Self::from_files(files),
+        }
     }
 
     /// Knowledge from texts, named by their path (`knowledge/fibres/cotton.yaml`).
@@ -106,9 +111,13 @@ impl Knowledge {
     /// # Errors
     /// Everything that is wrong with them.
     pub fn from_files(files: Vec<SourceFile>) -> Result<Self, Problems> {
-        let model = Arc::new(model::build(files)?);
+        Ok(Self::of(model::build(files)?))
+    }
+
+    fn of(model: Model) -> Self {
         let names = Names::of(&model);
-        Ok(Self { inner: Arc::new(Inner { program: compile(model), names, options: Options::default() }) })
+        let program = compile(Arc::new(model));
+        Self { inner: Arc::new(Inner { program, names, options: Options::default() }) }
     }
 
     /// This knowledge with a shop's own on top: its things, its stricter rules, its cases. The texts are named by

@@ -5,7 +5,7 @@
 use std::fmt::Write as _;
 
 /// Index of a dimension.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
 pub struct DimensionId(pub u16);
 
 /// Below every quantity: an end that nothing has bounded.
@@ -44,7 +44,7 @@ pub fn times(a: i64, thousandths: i64) -> i64 {
 }
 
 /// A kind of quantity: temperature, time, share.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 pub struct Dimension {
     /// Its name in the vocabulary.
     pub name: String,
@@ -63,7 +63,7 @@ pub struct Dimension {
 }
 
 /// A unit of a dimension.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 pub struct Unit {
     /// How it is written.
     pub symbol: String,

@@ -53,7 +53,7 @@ impl SourceFile {
 }
 
 /// A stretch of bytes in one of the texts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, serde::Serialize, serde::Deserialize)]
 pub struct Span {
     /// Index of the text.
     pub file: u32,

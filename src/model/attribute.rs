@@ -3,9 +3,10 @@
 use super::{AttributeId, Formula, KindId, Mask, Model, PropertyId, Scope, Speech, Told};
 use crate::quantity::DimensionId;
 use crate::source::Span;
+use serde::{Deserialize, Serialize};
 
 /// Who decides an attribute.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Role {
     /// The order: the verdict holds for every value still possible.
     Given,
@@ -18,7 +19,7 @@ pub enum Role {
 }
 
 /// What values an attribute has.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum AttributeType {
     /// Yes or no.
     YesNo,
@@ -37,7 +38,7 @@ pub enum AttributeType {
 }
 
 /// How several derivations of one attribute combine.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Combine {
     /// The greatest counts.
     Max,
@@ -50,7 +51,7 @@ pub enum Combine {
 }
 
 /// A value that is taken when nothing was said.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Assumption {
     /// The value.
     pub value: AssumedValue,
@@ -65,7 +66,7 @@ pub struct Assumption {
 }
 
 /// What is assumed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum AssumedValue {
     /// Yes or no.
     YesNo(bool),
@@ -78,7 +79,7 @@ pub enum AssumedValue {
 }
 
 /// The values that make sense.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Limits {
     /// The least.
     pub least: Option<i64>,
@@ -89,7 +90,7 @@ pub struct Limits {
 }
 
 /// An attribute of a job.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Attribute {
     /// Its name.
     pub name: String,
@@ -146,7 +147,7 @@ pub struct Attribute {
 }
 
 /// Something a yes needs grounds for.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Aspect {
     /// Its name.
     pub name: String,

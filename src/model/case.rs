@@ -1,9 +1,10 @@
 //! Worked cases: the rule base's own tests.
 
 use super::Origin;
+use serde::{Deserialize, Serialize};
 
 /// A worked case.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Case {
     /// Its id.
     pub id: String,
@@ -24,10 +25,25 @@ pub struct Case {
 }
 
 /// How a case describes its job.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub enum CaseJob {
     /// In words.
     Ask(String),
     /// As a JSON job.
-    Job(serde_json::Value),
+    Job(#[serde(with = "as_text")] serde_json::Value),
+}
+
+/// A JSON job is stored as its text: what it holds has no type of its own.
+mod as_text {
+    use serde::de::Error as _;
+    use serde::{Deserialize, Deserializer, Serializer};
+    use serde_json::Value;
+
+    pub(super) fn serialize<S: Serializer>(job: &Value, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&job.to_string())
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Value, D::Error> {
+        serde_json::from_str(&String::deserialize(deserializer)?).map_err(D::Error::custom)
+    }
 }

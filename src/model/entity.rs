@@ -4,9 +4,10 @@ use super::{EntityId, KindId, Mask, Origin, PropertyId, Told};
 use crate::quantity::DimensionId;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
+use serde::{Deserialize, Serialize};
 
 /// A kind of entity.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Kind {
     /// Its name.
     pub name: String,
@@ -23,7 +24,7 @@ pub struct Kind {
 }
 
 /// A thing that jobs are made of, or a class of such things.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Entity {
     /// Its id.
     pub id: String,
@@ -46,7 +47,7 @@ pub struct Entity {
 }
 
 /// A property value with its origin.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Fact {
     /// The value.
     pub value: Value,
@@ -57,7 +58,7 @@ pub struct Fact {
 }
 
 /// What a value in an overlay took the place of.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Replaced {
     /// Why, in the shop's words.
     pub reason: String,
@@ -66,7 +67,7 @@ pub struct Replaced {
 }
 
 /// A property's value.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Value {
     /// A quantity in steps.
     Quantity(i64),
@@ -100,7 +101,7 @@ pub enum Value {
 }
 
 /// What values a property has.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum PropertyType {
     /// A quantity.
     Quantity(DimensionId),
@@ -124,7 +125,7 @@ pub enum PropertyType {
 }
 
 /// Which change of a value is the safer one, and the only one that an overlay may make.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Safer {
     /// A lower quantity, or a window or schedule that ends no higher.
     Lower,
@@ -141,7 +142,7 @@ pub enum Safer {
 }
 
 /// A property that entities of a kind have.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Property {
     /// Its name.
     pub name: String,

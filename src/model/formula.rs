@@ -3,9 +3,10 @@
 use super::{AttributeId, KindId, Mask, PropertyId};
 use crate::condition::Comparison;
 use crate::source::Span;
+use serde::{Deserialize, Serialize};
 
 /// Over what a rule ranges besides entities.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Per {
     /// The whole job.
     Job,
@@ -16,7 +17,7 @@ pub enum Per {
 }
 
 /// Which layer a per-layer attribute is read from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Frame {
     /// Not per layer.
     Job,
@@ -27,7 +28,7 @@ pub enum Frame {
 }
 
 /// A name bound by `for`, or by `some`.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Bound {
     /// Its name.
     pub name: String,
@@ -42,7 +43,7 @@ pub struct Bound {
 }
 
 /// What a rule ranges over.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Scope {
     /// Layers.
     pub per: Per,
@@ -51,7 +52,7 @@ pub struct Scope {
 }
 
 /// A condition with its tests apart, numbered in the order they are written.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Formula {
     /// How the tests combine.
     pub shape: Shape,
@@ -67,7 +68,7 @@ impl Formula {
 }
 
 /// How tests combine.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub enum Shape {
     /// Any of these.
     Any(Vec<Shape>),
@@ -80,7 +81,7 @@ pub enum Shape {
 }
 
 /// One test with its place.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Test {
     /// What is tested.
     pub kind: TestKind,
@@ -89,7 +90,7 @@ pub struct Test {
 }
 
 /// What is tested.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum TestKind {
     /// Two quantities compared.
     Compare(Number, Comparison, Number),
@@ -108,7 +109,7 @@ pub enum TestKind {
 }
 
 /// `some name in set where (…)`.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct SomeMember {
     /// The bound name's number in the inner condition.
     pub bound: Bound,
@@ -135,7 +136,7 @@ impl std::hash::Hash for SomeMember {
 }
 
 /// Where a value is read from.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Place {
     /// An attribute.
     Attribute(AttributeId, Frame),
@@ -150,7 +151,7 @@ pub enum Place {
 }
 
 /// Members named in a condition.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Members {
     /// Any of these.
     Any(Mask),
@@ -159,7 +160,7 @@ pub enum Members {
 }
 
 /// An end of a window.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum End {
     /// The lower.
     Low,
@@ -168,7 +169,7 @@ pub enum End {
 }
 
 /// A quantity expression.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Number {
     /// Steps.
     Constant(i64),

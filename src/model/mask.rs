@@ -15,7 +15,7 @@ impl std::fmt::Debug for Mask {
 
 impl serde::Serialize for Mask {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.iter())
+        serializer.collect_seq(self.iter().collect::<Vec<_>>())
     }
 }
 

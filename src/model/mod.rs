@@ -16,6 +16,7 @@ mod origin;
 mod read;
 mod rule;
 mod speech;
+mod stored;
 
 pub use attribute::{Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role};
 pub use case::{Case, CaseJob};
@@ -27,14 +28,17 @@ pub use origin::{Basis, Origin, Source};
 pub use read::{build, parse_where, read_quantity};
 pub use rule::{Effect, Piece, Rule, Template};
 pub use speech::{Speech, Told};
+pub use stored::{restore, store};
 
 use crate::quantity::{Dimension, DimensionId};
 use crate::source::{BUILT_IN, SourceFile, Span};
+use serde::{Deserialize, Serialize};
 
 /// Everything that knowledge says.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Model {
     /// The texts it was read from.
+    #[serde(skip)]
     pub files: Vec<SourceFile>,
     /// Dimensions of quantities.
     pub dimensions: Vec<Dimension>,
@@ -65,7 +69,7 @@ pub struct Model {
 }
 
 /// A shop's own knowledge on top of what is built in.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Overlay {
     /// Its name.
     pub name: String,

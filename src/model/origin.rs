@@ -2,9 +2,10 @@
 
 use super::{EntityId, SourceId};
 use crate::source::Span;
+use serde::{Deserialize, Serialize};
 
 /// How well a fact is supported, strongest first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Basis {
     /// Stated by a named publication.
     Published,
@@ -29,7 +30,7 @@ impl Basis {
 }
 
 /// Where a fact comes from.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Origin {
     /// How well it is supported.
     pub basis: Basis,
@@ -44,7 +45,7 @@ pub struct Origin {
 }
 
 /// A source that facts cite.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Source {
     /// Its id.
     pub id: String,

@@ -6,9 +6,10 @@ use super::{
     Origin, Place, PropertyType, Scope, TestKind,
 };
 use crate::quantity::DimensionId;
+use serde::{Deserialize, Serialize};
 
 /// What a rule does.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub enum Effect {
     /// Gives a derived attribute a value (yes, for a yes/no).
     Derive {
@@ -81,14 +82,14 @@ impl Effect {
 }
 
 /// Text with values in it.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Template {
     /// Pieces in order.
     pub pieces: Vec<Piece>,
 }
 
 /// A piece of a template.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub enum Piece {
     /// Words.
     Text(String),
@@ -101,7 +102,7 @@ pub enum Piece {
 }
 
 /// A rule.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Rule {
     /// Its id: the code in answers.
     pub id: String,

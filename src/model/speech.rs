@@ -1,7 +1,9 @@
 //! How people speak of attributes, and how answers tell their values.
 
+use serde::{Deserialize, Serialize};
+
 /// How the values of an attribute or property are told; `{}` stands for the value.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Told {
     /// That it is so.
     pub is: Option<String>,
@@ -22,7 +24,7 @@ pub struct Told {
 }
 
 /// How people speak of an attribute, besides naming its members. All words are folded.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 pub struct Speech {
     /// Words for the attribute itself, which say nothing about it: `cloth`, `ink`.
     pub called: Vec<String>,

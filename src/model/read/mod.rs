@@ -33,8 +33,7 @@ use crate::source::{BUILT_IN, SourceFile, Span};
 /// Every problem found, with its places.
 pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
     let overlays = overlays(&files);
-    let depth = |f: &SourceFile| overlays.iter().position(|o| o.name == *f.layer).map_or(0, |i| i + 1);
-    files.sort_by(|a, b| (depth(a), &a.name).cmp(&(depth(b), &b.name)));
+    in_order(&mut files, &overlays);
     let mut problems: Vec<Problem> = Vec::new();
     let mut documents = Vec::new();
     for (index, file) in files.iter().enumerate() {
@@ -77,6 +76,12 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
     } else {
         Err(Problems::new(reader.problems, &model.files))
     }
+}
+
+/// Puts texts in the order that a model counts them in, whatever order they came in.
+pub(super) fn in_order(files: &mut [SourceFile], overlays: &[Overlay]) {
+    let depth = |f: &SourceFile| overlays.iter().position(|o| o.name == *f.layer).map_or(0, |i| i + 1);
+    files.sort_by(|a, b| (depth(a), &a.name).cmp(&(depth(b), &b.name)));
 }
 
 /// The overlays in the order in which their first texts are given.
