@@ -110,6 +110,97 @@ fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: 
     assert!(found.iter().any(|(m, t)| m == message && t == underlined), "{question}: {found:?}");
 }
 
+#[rstest]
+fn forms_of_one_question_say_the_same(
+    #[values(
+        ("will plastisol hold on nylon", "plastisol on nylon"),
+        ("does plastisol stick to nylon", "plastisol on nylon"),
+        ("could plastisol work on cotton", "plastisol on cotton"),
+        ("should plastisol go on cotton", "plastisol on cotton"),
+        ("can i use plastisol on cotton", "plastisol on cotton"),
+        ("can we use plastisol for cotton", "plastisol on cotton"),
+        ("can you print plastisol on cotton", "plastisol on cotton"),
+        ("can I put plastisol on cotton", "plastisol on cotton"),
+        ("is plastisol ok on cotton", "plastisol on cotton"),
+        ("is plastisol okay for cotton", "plastisol on cotton"),
+        ("is plastisol safe on nylon", "plastisol on nylon"),
+        ("is plastisol suitable for nylon", "plastisol on nylon"),
+        ("plastisol on cotton @ 160C", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton at 160c", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton at 320F", "plastisol on cotton at 160 °C"),
+        ("plastisol at 160 °C on cotton", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton through 110 mesh", "plastisol on cotton through 43 /cm"),
+        ("plastisol on cotton, two strokes", "plastisol on cotton, 2 strokes"),
+        ("plastisol on tee (80% cotton, 20% polyester) in black", "plastisol on black tee 80/20 cotton polyester"),
+        ("plastisol with 25 g/kg low-cure additive on cotton", "plastisol with 2.5 % low-cure additive on cotton"),
+        ("plastisol with 2.5 parts per hundred low-cure additive on cotton", "plastisol with 2.5 % low-cure additive on cotton"),
+        ("discharge with activator on black cotton", "discharge with discharge activator on black cotton"),
+        ("plastisol on athletic mesh polyester jersey", "plastisol on football shirt polyester mesh"),
+        ("plastisol on nylon taffeta, no water repellent", "plastisol on nylon taffeta without water repellent"),
+        ("plastisol on nylon taffeta without finish", "plastisol on nylon taffeta without coating"),
+        ("\u{feff}plastisol on cotton", "plastisol on cotton")
+    )]
+    pair: (&str, &str),
+) {
+    let knowledge = knowledge();
+    let domains = |question: &str| {
+        let stated = knowledge.statements(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let mut list: Vec<_> =
+            stated.statements.into_iter().map(|s| (s.attribute, s.layer, format!("{:?}", s.domain))).collect();
+        list.sort();
+        list
+    };
+    assert_eq!(domains(pair.0), domains(pair.1), "{}", pair.0);
+}
+
+#[test]
+fn without_a_finish_rules_out_that_finish_only() {
+    let knowledge = knowledge();
+    let stated = knowledge.statements("plastisol on nylon jacket without water repellent").expect("understood");
+    let model = knowledge.model();
+    let id = model.attribute("fabric.finishes").expect("finishes");
+    let kind = model.kind("finish").expect("finishes");
+    let said = stated.statements.iter().find(|s| s.attribute == id).expect("a statement");
+    let washfast::job::Domain::Set { must, may } = said.domain else { panic!("no set") };
+    let repellent = model.entity(kind, "water-repellent").and_then(|e| e.ordinal).expect("a finish");
+    assert!(must.is_empty() && !may.has(repellent), "{said:?}");
+    assert_eq!(may.count() + 1, model.everyone(kind).count());
+}
+
+#[rstest]
+#[case(
+    "without water repellent plastisol on nylon",
+    "a question does not begin with `without`",
+    "without",
+    "ink and cloth come first"
+)]
+#[case(
+    "plastisol on cotton at 160 degrees",
+    "`160 degrees` does not say in which unit",
+    "160 degrees",
+    "`160 °C` or `160 °F`"
+)]
+#[case("plastisol on cotton at 320 °C", "`320 °C` is more than 260 °C", "320 °C", "did you mean 320 °F (160 °C)?")]
+#[case("plastisol on cotton at 1000 °C", "`1000 °C` is more than 260 °C", "1000 °C", "dial")]
+#[case("plastisol on 0 g/m2 cotton", "`0 g/m2` is less than 10 g/m²", "0 g/m2", "g/m²")]
+#[case("plastisol on cotton, 0 strokes", "`0` is less than 1", "0 strokes", "squeegee")]
+#[case(
+    "plastisol on cotton through 112 mesh",
+    "`112 mesh` does not say in which unit",
+    "112 mesh",
+    "`112 /cm` or `112 /in`"
+)]
+fn helps_with(#[case] question: &str, #[case] message: &str, #[case] underlined: &str, #[case] help: &str) {
+    let problems = knowledge().ask(question).map(|_| ()).expect_err(question);
+    let fits = |p: &washfast::diagnostic::Problem| {
+        let span = p.span();
+        p.message == message
+            && question.get(span.start as usize..span.end as usize) == Some(underlined)
+            && p.help.as_deref().is_some_and(|h| h.contains(help))
+    };
+    assert!(problems.list().iter().any(fits), "{question}: {:?}", problems.list());
+}
+
 /// The composition that a label is read as: fibre ids with their shares, in order of id.
 fn label(text: &str) -> String {
     let knowledge = knowledge();
