@@ -432,12 +432,7 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
 
 /// The kind of the members kept at a slot.
 fn kind_at(program: &Program, slot: Slot) -> Option<KindId> {
-    match attribute_at(program, slot)?.of(&program.model)?.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
+    attribute_at(program, slot)?.of(&program.model)?.ty.members()
 }
 
 fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask) -> String {

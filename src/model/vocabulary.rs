@@ -498,15 +498,6 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     }
 }
 
-fn members_of(attribute: &Attribute) -> Option<KindId> {
-    match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
-}
-
 fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Speech {
     let Some(mut f) = Fields::of(node, "`words`", reader) else {
         return Speech::default();
@@ -530,7 +521,7 @@ fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
         let mut list = Vec::new();
         for (word, node) in pairs(f.get(key)) {
-            let Some(kind) = members_of(attribute) else { continue };
+            let Some(kind) = attribute.ty.members() else { continue };
             let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
             list.push((folded(word), named.collect()));
         }

@@ -275,7 +275,7 @@ impl<'a> PhraseReader<'a> {
         for (kind, member, at, count) in waiting {
             let text = text_of(tokens, at, count);
             let spoken = |id: AttributeId| self.resolver.stated.mentions(id, 0);
-            let taken = places.iter().any(|p| kind_of(p.1) == Some(kind) && spoken(p.0));
+            let taken = places.iter().any(|p| p.1.ty.members() == Some(kind) && spoken(p.0));
             let span = span_of(tokens, at, count);
             let other = if taken && count == 1 { self.loose(places, tokens, at, 0) } else { Loose::No };
             match other {
@@ -348,7 +348,7 @@ impl<'a> PhraseReader<'a> {
             .collect();
         let said = match self.longest(&kinds_of(&sets), tokens, at) {
             Some((kind, member, count)) => {
-                let ids: Vec<_> = sets.iter().filter(|s| kind_of(s.1) == Some(kind)).copied().collect();
+                let ids: Vec<_> = sets.iter().filter(|s| s.1.ty.members() == Some(kind)).copied().collect();
                 Some((ids, Membership::Absent(member), count))
             }
             None => sets.iter().find_map(|s| {
@@ -501,7 +501,7 @@ impl<'a> PhraseReader<'a> {
             .resolver
             .attributes(|a| matches!(a.ty, AttributeType::Blend(_)))
             .first()
-            .and_then(|b| kind_of(b.1))
+            .and_then(|b| b.1.ty.members())
             .filter(|k| kinds.contains(k))
         else {
             return false;
@@ -530,7 +530,7 @@ impl<'a> PhraseReader<'a> {
         let Some(token) = tokens.get(at) else { return Loose::No };
         let mut candidates: Vec<(KindId, usize)> = Vec::new();
         for (id, attribute) in places {
-            let Some(kind) = kind_of(attribute) else { continue };
+            let Some(kind) = attribute.ty.members() else { continue };
             let several = matches!(attribute.ty, AttributeType::Amounts(_) | AttributeType::Set(_));
             if several || !self.resolver.stated.mentions(*id, layer) {
                 let meant = self.resolver.names.loosely(kind, &token.text);
@@ -560,7 +560,7 @@ impl<'a> PhraseReader<'a> {
     fn unknown_cloth(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
         let Some(token) = tokens.get(at) else { return };
         let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
-        let fibre = blends.first().and_then(|b| kind_of(b.1)).filter(|k| kinds.contains(k));
+        let fibre = blends.first().and_then(|b| b.1.ty.members()).filter(|k| kinds.contains(k));
         let before = tokens.get(..at).unwrap_or(&[]).iter().rev().find(|t| t.kind != TokenKind::Filler);
         let share = before.is_some_and(|t| t.kind == TokenKind::Number || t.text == "%");
         let mut mistake = self.resolver.unknown(kinds, what, &token.text);
@@ -593,7 +593,7 @@ impl<'a> PhraseReader<'a> {
                 Some((Meaning::Member(kind, member), count)) => {
                     let words = text_of(&coat.ink, at, count);
                     let span = span_of(&coat.ink, at, count);
-                    for (id, attribute) in choices.iter().filter(|c| kind_of(c.1) == Some(kind)) {
+                    for (id, attribute) in choices.iter().filter(|c| c.1.ty.members() == Some(kind)) {
                         named_ink |= attribute.material;
                         let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
                         self.said(said, span);
@@ -614,7 +614,8 @@ impl<'a> PhraseReader<'a> {
         }
         if !named_ink && self.problems.is_empty() {
             let span = span_of(&coat.ink, 0, coat.ink.len().max(1));
-            let ink_kinds: Vec<KindId> = choices.iter().filter(|c| c.1.material).filter_map(|c| kind_of(c.1)).collect();
+            let ink_kinds: Vec<KindId> =
+                choices.iter().filter(|c| c.1.material).filter_map(|c| c.1.ty.members()).collect();
             let mut mistake = self.resolver.unknown(&ink_kinds, "ink", "");
             mistake.code = "question::no-ink";
             mistake.message = "no ink is named".to_owned();
@@ -693,7 +694,7 @@ impl<'a> PhraseReader<'a> {
     }
 
     pub(super) fn named(&mut self, places: &Places<'a>, kind: KindId, member: usize, words: &str, span: Span) {
-        for (id, attribute) in places.iter().filter(|p| kind_of(p.1) == Some(kind)) {
+        for (id, attribute) in places.iter().filter(|p| p.1.ty.members() == Some(kind)) {
             match attribute.ty {
                 AttributeType::Blend(_) => self.shares.push(Part::Member(member, span), words),
                 AttributeType::Set(_) => {
@@ -709,15 +710,6 @@ impl<'a> PhraseReader<'a> {
     }
 }
 
-pub(super) fn kind_of(attribute: &Attribute) -> Option<KindId> {
-    match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
-}
-
 pub(super) fn kinds_of(places: &Places<'_>) -> Vec<KindId> {
-    places.iter().filter_map(|p| kind_of(p.1)).collect()
+    places.iter().filter_map(|p| p.1.ty.members()).collect()
 }
