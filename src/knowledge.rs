@@ -227,24 +227,12 @@ impl Knowledge {
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
-        match parse(text).map_err(|p| Problems::new(vec![p], &file))? {
-            Question::Can(order)
-            | Question::WhyNot(order)
-            | Question::HowTo(order)
-            | Question::WouldLet(order)
-            | Question::MustKnow(order) => resolve_order(&order, self.model(), &self.inner.names)
-                .map(|r| r.stated)
-                .map_err(|p| Problems::new(p, &file)),
-            _ => Err(Problems::new(
-                vec![Problem::new(
-                    "question::no-job",
-                    crate::source::Span::default(),
-                    "",
-                    "this question is about no job",
-                )],
-                &file,
-            )),
-        }
+        let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        let Some(order) = question.job() else {
+            let problem = Problem::new("question::no-job", Span::default(), "", "this question is about no job");
+            return Err(Problems::new(vec![problem], &file));
+        };
+        resolve_order(order, self.model(), &self.inner.names).map(|r| r.stated).map_err(|p| Problems::new(p, &file))
     }
 
     /// Decides a job.

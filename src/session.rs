@@ -92,8 +92,7 @@ impl Session {
     /// Answers about a job; what was given stands in for what the question does not say.
     fn about(&mut self, pieces: Pieces, changed: bool) -> Result<Said, Problems> {
         let mut asked = pieces.clone();
-        let says = |c: &String| c.to_lowercase().starts_with("using") || c.to_lowercase().starts_with("only");
-        let standing = self.using.as_ref().filter(|_| !asked.clauses.iter().any(says));
+        let standing = self.using.as_ref().filter(|_| !asked.clauses.iter().any(|c| c.starts_with("using ")));
         asked.clauses.extend(standing.map(|list| format!("using {list}")));
         let text = asked.text();
         let reply = self.knowledge.ask(&text)?;

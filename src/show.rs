@@ -24,7 +24,7 @@ fn find<'a>(model: &'a Model, names: &Names, text: &str) -> Option<(KindId, &'a 
     })
 }
 
-fn unknown(model: &Model, names: &Names, tokens: &[Token], what: &str) -> Problem {
+pub(crate) fn unknown(model: &Model, names: &Names, tokens: &[Token], what: &str) -> Problem {
     let (text, span) = phrase(tokens);
     let kinds: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
     let near = names.nearest(&kinds, &text);

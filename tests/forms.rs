@@ -71,7 +71,7 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("convert 43 /cm to kg", "`kg` is no unit for 43 /cm")]
 #[case("belt for 60 s", "the belt needs a time and a heated length")]
 #[case("belt for 60 s in 20 °C", "`20 °C` is neither a time nor a length")]
-#[case("how much treacle for 1 kg at 8 %", "nothing that is dosed is called `treacle`")]
+#[case("how much treacle for 1 kg at 8 %", "no thing that is dosed is called `treacle`")]
 #[case("how much low-cure additive for 1 m at 8 %", "a mass of ink and a dose in per cent are needed")]
 #[case("what cleans treacle", "no ink is called `treacle`")]
 #[case("what is treacle", "no thing or rule is called `treacle`")]

@@ -197,7 +197,7 @@ pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i
     let Some(decimal) = Decimal::parse(number) else {
         return Err((format!("`{trimmed}` is not a {}", dimension.name), example));
     };
-    let unclear = dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(unit));
+    let unclear = dimension.leaves_open(unit);
     let found = if unclear { dimension.nominal_unit(decimal) } else { dimension.unit(unit) };
     let Some(unit_index) = found else {
         let symbols: Vec<&str> = dimension.units.iter().map(|u| u.symbol.as_str()).collect();

@@ -123,6 +123,16 @@ pub enum Question {
     Forget(String),
 }
 
+impl Question {
+    /// The order, where it asks about one job.
+    pub fn job(&self) -> Option<&Order> {
+        match self {
+            Self::Can(o) | Self::WhyNot(o) | Self::HowTo(o) | Self::WouldLet(o) | Self::MustKnow(o) => Some(o),
+            _ => None,
+        }
+    }
+}
+
 /// A change of the question before, as texts.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Change {
@@ -279,7 +289,14 @@ fn change(form: Pair<'_, Rule>) -> Change {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
                 change.clauses.push(format!("without {list}"));
             }
-            Rule::clause => change.clauses.push(text),
+            // However it is said, it is kept as `using`.
+            Rule::clause => match p.into_inner().find(|p| p.as_rule() == Rule::using) {
+                Some(using) => {
+                    let list = using.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
+                    change.clauses.push(format!("using {list}"));
+                }
+                None => change.clauses.push(text),
+            },
             _ => {}
         }
     }

@@ -9,6 +9,7 @@ use crate::diagnostic::{Problem, one_of};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
+use crate::quantity::DimensionId;
 use crate::resolve::{Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::Stated;
@@ -74,6 +75,28 @@ pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
 
 pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
     tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// The unit that is written from a place on, of a dimension that a test picks: its text, how many tokens it takes,
+/// and its dimension.
+pub(crate) fn unit_at(
+    model: &Model,
+    tokens: &[Token],
+    at: usize,
+    pick: impl Fn(&str) -> bool,
+) -> Option<(String, usize, DimensionId)> {
+    let most = 4.min(tokens.len().saturating_sub(at));
+    (1..=most).rev().find_map(|count| {
+        let own = tokens.get(at..at + count)?;
+        if own.iter().any(|t| t.kind == TokenKind::Mark) {
+            return None;
+        }
+        let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
+        [words.concat(), words.join(" ")].into_iter().find_map(|text| {
+            let found = model.dimensions.iter().position(|d| pick(&d.name) && d.knows(&text))?;
+            Some((text, count, DimensionId(found as u16)))
+        })
+    })
 }
 
 /// The runs of words from a place on, folded: one word, two words and so on.
@@ -401,20 +424,7 @@ impl<'a> PhraseReader<'a> {
 
     /// The unit that is written from here, of a dimension that a test picks, and how many tokens it takes.
     pub(super) fn unit(&self, tokens: &[Token], at: usize, pick: impl Fn(&str) -> bool) -> Option<(String, usize)> {
-        let most = 4.min(tokens.len().saturating_sub(at));
-        (1..=most).rev().find_map(|count| {
-            let own = tokens.get(at..at + count)?;
-            if own.iter().any(|t| t.kind == TokenKind::Mark) {
-                return None;
-            }
-            let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
-            [words.concat(), words.join(" ")].into_iter().find_map(|text| {
-                let known = |d: &crate::quantity::Dimension| {
-                    d.unit(&text).is_some() || d.unclear.iter().any(|w| w.eq_ignore_ascii_case(&text))
-                };
-                self.resolver.model.dimensions.iter().any(|d| pick(&d.name) && known(d)).then_some((text, count))
-            })
-        })
+        unit_at(self.resolver.model, tokens, at, pick).map(|(text, count, _)| (text, count))
     }
 
     fn dimension(&self, attribute: &Attribute) -> Option<&'a crate::quantity::Dimension> {
@@ -455,7 +465,7 @@ impl<'a> PhraseReader<'a> {
                     self.quantity(id, 0, &text, span);
                     return count + 1;
                 }
-            } else if dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(&unit)) && !dimension.nominal.is_empty() {
+            } else if dimension.leaves_open(&unit) && !dimension.nominal.is_empty() {
                 // `110 mesh` ends what is said; in `100 mesh polyester` the mesh is a cloth.
                 if last && !follows_sign {
                     let top = self.resolver.stated.layers.saturating_sub(1);
