@@ -256,7 +256,7 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
             let slot = slot_of(program, id);
             let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
             let taken = assumed.iter().any(|a| a.attribute == id && a.layer == layer);
-            if taken || settled || stated.mentions(id, layer) {
+            if taken || settled || stated.bars_assumption(id, layer, &program.model) {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
