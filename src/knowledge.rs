@@ -243,7 +243,7 @@ impl Knowledge {
     /// The certificate of the verdict on a job, for [`crate::checker::check`].
     pub fn prove(&self, stated: &Stated) -> Proof {
         let program = &self.inner.program;
-        let decision = decide(program, stated, Options { explore: false, ..self.inner.options });
+        let decision = decide(program, stated, Options { explore: false, rows: false, ..self.inner.options });
         prove(program, stated, &decision)
     }
 
