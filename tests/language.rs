@@ -48,6 +48,37 @@ fn understands(#[case] question: &str, #[case] expected: &[&str]) {
     assert_eq!(said(question), expected, "{question}");
 }
 
+/// Ink and cloth in any order: the same as with `on` between them.
+#[rstest]
+#[case("hoodie navy 50/50, white plastisol", "white plastisol on navy 50/50 hoodie")]
+#[case("white plastisol navy 50/50 hoodie", "white plastisol on navy 50/50 hoodie")]
+#[case("nylon jacket: plastisol?", "plastisol on nylon jacket")]
+#[case("CO 60 PES 35 EL 5 white, discharge ok?", "discharge on white CO 60 PES 35 EL 5")]
+#[case("black cotton tee, glitter over standard plastisol", "glitter over standard plastisol on black cotton tee")]
+#[case("glitter on black cotton tee over standard plastisol", "glitter over standard plastisol on black cotton tee")]
+#[case(
+    "red cotton tee with low-cure additive, black plastisol",
+    "black plastisol with low-cure additive on red cotton tee"
+)]
+fn any_order(#[case] loose: &str, #[case] plain: &str) {
+    let sorted = |question: &str| {
+        let mut said = said(question);
+        said.sort();
+        said
+    };
+    assert_eq!(sorted(loose), sorted(plain), "{loose}");
+}
+
+#[rstest]
+#[case("navy hoodie", "this is no question that is known", "navy hoodie")]
+#[case("plastisol", "no cloth is named for plastisol", "plastisol")]
+#[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
+#[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
+#[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
+fn any_order_refused(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
+    assert!(problems(question).contains(&(message.to_owned(), underlined.to_owned())), "{:?}", problems(question));
+}
+
 #[test]
 fn fahrenheit_is_the_same_as_celsius() {
     let k = knowledge();
@@ -99,7 +130,7 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton with 5% water repellent", "whose dose is it? `water repellent`", "water repellent")]
 #[case("plastisol on cotton using toaster", "`toaster` is not understood", "toaster")]
 #[case("white on cotton", "no ink is named", "white")]
-#[case("plastisol and", "the question stops too early", "")]
+#[case("plastisol and", "no cloth is named for plastisol", "plastisol and")]
 #[case("", "there is no question", "")]
 #[case("plastisol on black navy cotton", "`black` and `navy` are both given for fabric.colour", "navy")]
 #[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for layer.ink", "plastisol")]

@@ -3,7 +3,7 @@
 use super::branches::{deciding, rows};
 use super::changes::{Found, single_changes};
 use super::words::{Piece, Units, all_of, case_words, domain, interval, joined_pieces, pieces, rounded, text};
-use super::{Answer, Assumed, Fix, KnowledgeId, Reason, Recipe, Said};
+use super::{Answer, Assumed, Fix, KnowledgeId, Lead, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, EntityId, Model, Origin, Role, Rule};
@@ -48,6 +48,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         position: None,
         verdict: decision.verdict.word(),
         code: decision.code.word(),
+        taken_as: Vec::new(),
+        lead: Lead::default(),
         summary: String::new(),
         subject: teller.subject(),
         reasons,

@@ -13,7 +13,7 @@ mod units;
 mod vocabulary;
 
 pub use cases::{Case, CaseJob};
-pub use scope::parse_where;
+pub use scope::{WHERE, where_rule};
 pub use units::parse_quantity as read_quantity;
 
 use crate::condition::Comparison;

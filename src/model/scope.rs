@@ -2,8 +2,8 @@
 
 use super::vocabulary::unknown_member;
 use super::{
-    AttributeId, AttributeType, Bound, End, Formula, Frame, KindId, Members, Model, Number, Per, Piece, Place,
-    PropertyType, Reader, Role, Scope, Shape, SomeMember, Template, Test, TestKind,
+    AttributeId, AttributeType, Basis, Bound, Effect, End, Formula, Frame, KindId, Members, Model, Number, Origin, Per,
+    Piece, Place, PropertyType, Reader, Role, Rule, Scope, Shape, SomeMember, Template, Test, TestKind,
 };
 use crate::condition::{Binding, Comparison, Condition, Term, Word, parse_binding, parse_condition, parse_term};
 use crate::diagnostic::{Problem, did_you_mean};
@@ -16,11 +16,13 @@ use crate::source::Span;
 pub(crate) struct Names {
     per: Per,
     bounds: Vec<Bound>,
+    /// What a bare property is a property of, where a question chooses among things.
+    subject: Option<String>,
 }
 
 impl Names {
     pub(super) fn of(scope: &Scope) -> Self {
-        Self { per: scope.per, bounds: scope.bounds.clone() }
+        Self { per: scope.per, bounds: scope.bounds.clone(), subject: None }
     }
 
     /// Which layers are at hand.
@@ -34,7 +36,7 @@ impl Names {
     }
 
     pub(super) fn for_attribute(per_layer: bool) -> Self {
-        Self { per: if per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new() }
+        Self { per: if per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new(), subject: None }
     }
 }
 
@@ -95,18 +97,44 @@ pub(super) fn condition(node: &Node, names: &Names, model: &Model, reader: &mut 
     formula(&written, inside(node.span, &written), names, model, &mut reader.problems)
 }
 
-/// Reads a condition of a question: no layer or element is at hand.
+/// The condition of a question that chooses among things, as a rule that marks those for which it holds. A bare
+/// property is one of the subject: an attribute of a layer, or the name of a member of an attribute.
 ///
 /// # Errors
-/// Everything that is wrong with it.
-pub fn parse_where(written: &str, span: Span, model: &Model) -> Result<Formula, Vec<Problem>> {
-    let mut problems = Vec::new();
-    let names = Names { per: Per::Job, bounds: Vec::new() };
-    match formula(written, span, &names, model, &mut problems) {
-        Some(f) if problems.is_empty() => Ok(f),
-        _ => Err(problems),
+/// Everything that is wrong with the condition.
+pub fn where_rule(written: &str, span: Span, chosen: AttributeId, model: &Model) -> Result<Rule, Vec<Problem>> {
+    let Some(attribute) = chosen.of(model) else { return Err(Vec::new()) };
+    let mut scope = Scope { per: if attribute.per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new() };
+    let mut subject = attribute.name.clone();
+    if let AttributeType::Blend(kind) | AttributeType::Set(kind) | AttributeType::Amounts(kind) = attribute.ty {
+        subject = model.kinds.get(kind.index()).map_or(subject, |k| k.name.clone());
+        scope.bounds.push(Bound { name: subject.clone(), kind, attribute: chosen, frame: Frame::Job });
     }
+    let names = Names { subject: Some(subject), ..Names::of(&scope) };
+    let mut problems = Vec::new();
+    let formula = formula(written, span, &names, model, &mut problems);
+    let (Some(formula), true) = (formula, problems.is_empty()) else { return Err(problems) };
+    let origin = Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None };
+    let text = Template::default();
+    Ok(Rule {
+        id: WHERE.to_owned(),
+        was: Vec::new(),
+        says: written.to_owned(),
+        aspect: None,
+        told: None,
+        prevents: None,
+        takes: Vec::new(),
+        only_if_done: false,
+        step: None,
+        scope,
+        formula,
+        effect: Effect::Note { about: "advice".to_owned(), text },
+        origin,
+    })
 }
+
+/// The id of the rule that stands for `where`; no rule of the knowledge can have it.
+pub const WHERE: &str = "where";
 
 fn formula(written: &str, span: Span, names: &Names, model: &Model, problems: &mut Vec<Problem>) -> Option<Formula> {
     let parsed = match parse_condition(written, span) {
@@ -462,7 +490,8 @@ impl Check<'_> {
     }
 
     fn place(&self, path: &str) -> Option<(Place, Type)> {
-        resolve(path, &self.names, self.model)
+        let subject = |s: &String| resolve(&format!("{s}.{path}"), &self.names, self.model);
+        resolve(path, &self.names, self.model).or_else(|| self.names.subject.as_ref().and_then(subject))
     }
 
     fn number(&mut self, term: &Term, wanted: Option<DimensionId>) -> Option<(Number, DimensionId)> {
@@ -732,6 +761,36 @@ fn resolve(path: &str, names: &Names, model: &Model) -> Option<(Place, Type)> {
 }
 
 fn unknown_path(word: &Word, wanted: &str, names: &Names, model: &Model) -> Problem {
+    if let Some(subject) = &names.subject {
+        let start = format!("{subject}.");
+        let names = Names { subject: None, ..names.clone() };
+        let known: Vec<String> =
+            known_paths(&names, model).into_iter().filter_map(|k| k.strip_prefix(&start).map(str::to_owned)).collect();
+        let message = format!("`{}` is not {wanted} to choose by", word.text);
+        let problem = Problem::new("condition::unknown-name", word.span, "not known here", message);
+        return match crate::diagnostic::nearest(&word.text, known.iter().map(String::as_str)).as_slice() {
+            [] => problem.help(format!("choose by one of: {}", known.join(", "))),
+            near => problem.help(format!("did you mean {}?", crate::diagnostic::one_of(near))),
+        };
+    }
+    let known = known_paths(names, model);
+    let mut problem = Problem::new(
+        "condition::unknown-name",
+        word.span,
+        "not known here",
+        format!("`{}` is not {wanted} that is known here", word.text),
+    );
+    let needs_layer = word.text.starts_with("layer.") && names.per == Per::Job;
+    problem.help = if needs_layer {
+        Some("a rule about a layer says `for: each layer`".to_owned())
+    } else {
+        did_you_mean(&word.text, known.iter().map(String::as_str))
+    };
+    problem
+}
+
+/// Every path that a condition can name here.
+fn known_paths(names: &Names, model: &Model) -> Vec<String> {
     let mut known: Vec<String> = model.attributes.iter().map(|a| a.name.clone()).collect();
     for bound in &names.bounds {
         let kind = model.kinds.get(bound.kind.index());
@@ -751,19 +810,7 @@ fn unknown_path(word: &Word, wanted: &str, names: &Names, model: &Model) -> Prob
             known.iter().filter_map(|k| k.strip_prefix("layer.").map(|r| format!("upper.{r}"))).collect();
         known.extend(pairs);
     }
-    let mut problem = Problem::new(
-        "condition::unknown-name",
-        word.span,
-        "not known here",
-        format!("`{}` is not {wanted} that is known here", word.text),
-    );
-    let needs_layer = word.text.starts_with("layer.") && names.per == Per::Job;
-    problem.help = if needs_layer {
-        Some("a rule about a layer says `for: each layer`".to_owned())
-    } else {
-        did_you_mean(&word.text, known.iter().map(String::as_str))
-    };
-    problem
+    known
 }
 
 fn wrong_dimension(span: Span, found: DimensionId, wanted: DimensionId, model: &Model) -> Problem {

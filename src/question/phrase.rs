@@ -3,7 +3,7 @@
 //! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
 //! there are is knowledge; this stage knows of attributes and their members only.
 
-use super::parse::{Coat, Order, Token, TokenKind};
+use super::parse::{Coat, Order, Token, TokenKind, written};
 use super::shares::{Part, Shares, problem};
 use crate::diagnostic::{Problem, one_of};
 use crate::job::Domain;
@@ -65,6 +65,52 @@ pub fn resolve_composition(tokens: &[Token], id: AttributeId, resolver: &Resolve
         }
     }
     Err(reader.problems)
+}
+
+/// A phrase with what a second one says in the place of what it said of the same: `navy` in `white cotton tee`.
+///
+/// # Errors
+/// Words of the second that are not understood.
+pub(super) fn replaced(
+    old: &[Token],
+    new: &[Token],
+    part: &str,
+    model: &Model,
+    names: &Names,
+) -> Result<(String, Vec<AttributeId>), Vec<Problem>> {
+    let read = |tokens: &[Token]| {
+        let mut reader = PhraseReader::new(Resolver::new(model, names, 1));
+        let places = reader.resolver.attributes(|a| a.phrase.as_deref() == Some(part));
+        reader.read(&places, "word", tokens);
+        reader.finish_blend(tokens, 0);
+        // A shade stands for the colour that it is a shade of.
+        let root = |id: AttributeId| id.of(model).and_then(|a| a.follows).map_or(id, |f| f.0);
+        let said: Vec<(AttributeId, String)> =
+            reader.resolver.stated.statements.iter().map(|s| (root(s.attribute), s.words.clone())).collect();
+        (said, reader.problems)
+    };
+    let (said, problems) = read(new);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let mut kept: Vec<Token> = old.to_vec();
+    for (id, words) in read(old).0 {
+        if !said.iter().any(|(own, _)| *own == id) {
+            continue;
+        }
+        for word in words.split([' ', ',']).filter(|w| !w.is_empty()) {
+            if let Some(at) = kept.iter().position(|t| t.text == word) {
+                kept.remove(at);
+            }
+        }
+        if id.of(model).is_some_and(|a| matches!(a.ty, AttributeType::Blend(_))) {
+            kept.retain(|t| t.kind != TokenKind::Sign);
+        }
+    }
+    // A colour stands before its ink, an article after what is said of it.
+    let (first, then) = if part == "ink" { (kept.as_slice(), new) } else { (new, kept.as_slice()) };
+    let words: Vec<Token> = first.iter().chain(then).cloned().collect();
+    Ok((written(&words), said.into_iter().map(|s| s.0).collect()))
 }
 
 pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
