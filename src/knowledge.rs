@@ -163,8 +163,10 @@ impl Knowledge {
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
         let context = Context { program: &self.inner.program, options: self.inner.options, detail: Detail::Full };
         let about = |order: &Order, lead: Lead| {
-            let mut answer = answer(context, &stated(order)?);
+            let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
+            let mut answer = answer(context, &read.stated);
             answer.lead = lead;
+            answer.taken_as = read.notes;
             Ok(Reply::Answer(Box::new(answer)))
         };
         match question {

@@ -102,16 +102,22 @@ impl<'a> Resolver<'a> {
     /// # Errors
     /// The same attribute was said to be something else.
     pub fn say(&mut self, attribute: AttributeId, layer: usize, domain: Domain, words: &str) -> Result<(), Mistake> {
-        let name = self.attribute(attribute).map_or("", |a| a.name.as_str());
+        let own = self.attribute(attribute);
+        let name = own.map_or("", |a| if a.label.is_empty() { a.name.as_str() } else { a.label.as_str() });
         if let Some(earlier) = self.stated.statements.iter().find(|s| s.attribute == attribute && s.layer == layer) {
             if earlier.domain == domain {
                 return Ok(());
             }
-            return Err(Mistake::new(
-                "job::said-twice",
-                format!("`{}` and `{words}` are both given for {name}", earlier.words),
-            )
-            .help("say it once"));
+            let mistake =
+                Mistake::new("job::said-twice", format!("`{}` and `{words}` are both given for {name}", earlier.words));
+            return Err(if own.is_some_and(|a| a.material && a.per_layer) {
+                mistake.help(format!(
+                    "which of the two is it? For one on top of the other say `{} over {words}`",
+                    earlier.words
+                ))
+            } else {
+                mistake.help("which of the two is it? Say one of them")
+            });
         }
         self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() });
         Ok(())

@@ -3,13 +3,16 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use rstest::rstest;
+use std::sync::LazyLock;
 use washfast::Knowledge;
 use washfast::answer::Ranking;
 use washfast::knowledge::Reply;
 use washfast::session::Session;
 
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
+
 fn knowledge() -> Knowledge {
-    Knowledge::built_in().expect("the built-in knowledge")
+    KNOWLEDGE.clone()
 }
 
 fn page(question: &str) -> Vec<String> {

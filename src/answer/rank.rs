@@ -70,7 +70,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
     let mut left_out = 0;
     let statements: Vec<Statement> = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| top_layers(model, id, kind, stated)).collect(),
-        Over::Cloths => blends(model).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
+        Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
     };
     let mut rows: Vec<Ranked> = Vec::new();
     for statement in statements {
@@ -92,7 +92,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
     // What shops usually have comes first.
     let usual: Vec<&str> = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
-        Over::Cloths => blends(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
+        Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
     };
     rows.sort_by_key(|r| usual.iter().position(|u| *u == r.name).unwrap_or(usual.len()));
     let mut ranking = ordered(context, rows);
