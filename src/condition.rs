@@ -92,6 +92,18 @@ pub enum Comparison {
 }
 
 impl Comparison {
+    /// Whether it holds between two plain quantities.
+    pub fn holds(self, a: i64, b: i64) -> bool {
+        match self {
+            Self::Less => a < b,
+            Self::AtMost => a <= b,
+            Self::More => a > b,
+            Self::AtLeast => a >= b,
+            Self::Equal => a == b,
+            Self::Unequal => a != b,
+        }
+    }
+
     /// The one that holds where this one does not.
     #[must_use]
     pub fn opposite(self) -> Self {

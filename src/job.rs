@@ -225,6 +225,12 @@ impl Domain {
         }
     }
 
+    /// Whether it only says which members are absent, and nothing of the rest.
+    pub fn only_rules_out(&self, ty: AttributeType, model: &Model) -> bool {
+        matches!(self, Self::Set { must, may } if must.is_empty() && !may.is_empty())
+            && *self != Self::everything(ty, model)
+    }
+
     /// Nothing of a material: what nobody mentioned is not used.
     pub fn nothing(ty: AttributeType, model: &Model) -> Self {
         match ty {

@@ -1,15 +1,17 @@
 //! The façade: a knowledge base that answers.
 
-use crate::answer::{Answer, Context, Over, Ranking, Said, answer, causes_of, compare, hazards_of, rank};
+use crate::answer::{
+    Answer, Context, Lead, Over, Ranking, Said, answer, bears, causes_of, compare, hazards_of, rank, ranked_attribute,
+};
 use crate::contract::{Detail, SCHEMA};
 use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Model};
+use crate::model::{self, CaseJob, Model, where_rule};
 use crate::names::Names;
 use crate::program::{Program, compile};
 use crate::proof::Proof;
-use crate::question::parse::{Order, Token, parse_clauses};
-use crate::question::{Question, parse, resolve_order};
+use crate::question::parse::{Change, Clause, Order, Token, parse_clauses, written};
+use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, untangle};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
@@ -50,6 +52,14 @@ pub enum Reply {
 }
 
 impl Reply {
+    /// The reply with notes on how it was taken.
+    fn noted(mut self, notes: Vec<String>) -> Self {
+        if let Self::Answer(answer) = &mut self {
+            answer.taken_as.extend(notes);
+        }
+        self
+    }
+
     /// The answer, if it is one.
     pub fn answer(&self) -> Option<&Answer> {
         match self {
@@ -190,14 +200,36 @@ impl Knowledge {
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
         let context = Context { program: &self.inner.program, options: self.inner.options, detail: Detail::Full };
+        let about = |order: &Order, lead: Lead| {
+            let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
+            let mut answer = answer(context, &read.stated);
+            answer.lead = lead;
+            answer.taken_as = read.notes;
+            Ok(Reply::Answer(Box::new(answer)))
+        };
         match question {
-            Question::Can(order)
-            | Question::WhyNot(order)
-            | Question::HowTo(order)
-            | Question::WouldLet(order)
-            | Question::MustKnow(order) => Ok(Reply::Answer(Box::new(answer(context, &stated(&order)?)))),
-            Question::WhichInks(order) => Ok(Reply::Ranking(rank(quick(context), &stated(&order)?, Over::Materials))),
-            Question::WhichCloths(order) => Ok(Reply::Ranking(rank(quick(context), &stated(&order)?, Over::Cloths))),
+            Question::Can(order) | Question::WhyNot(order) => about(&order, Lead::Verdict),
+            Question::HowTo(order) => about(&order, Lead::How),
+            Question::WouldLet(order) => about(&order, Lead::Changes),
+            Question::MustKnow(order) => about(&order, Lead::Facts),
+            Question::Loose(order) => {
+                let found = untangle(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
+                about(&found.order, Lead::Verdict).map(|r| r.noted(found.notes))
+            }
+            Question::Setting(words, order) => {
+                let lines = crate::show::setting(model, names, &words, &order.stack);
+                let lines = lines.map_err(|p| Problems::new(vec![p], file))?;
+                if order.cloth.is_empty() && order.clauses.is_empty() {
+                    return Ok(Reply::Page(lines));
+                }
+                about(&order, Lead::How).map(|r| r.noted(lines))
+            }
+            Question::Bears(words, order) => {
+                let duty = crate::show::duty(model, names, &words).map_err(|p| Problems::new(vec![p], file))?;
+                Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
+            }
+            Question::WhichInks(order) => self.ranking(order, Over::Materials, file),
+            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
@@ -215,6 +247,7 @@ impl Knowledge {
             Question::WhatIs(tokens) => self.page(crate::show::meaning(model, names, &tokens), file),
             Question::ShowRules(tokens) => self.page(crate::show::rules(model, names, &tokens), file),
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
+            Question::Dried(tokens) => self.page(crate::show::dried(model, names, &tokens), file),
             Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
             Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
             Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),
@@ -230,6 +263,49 @@ impl Knowledge {
                 file,
             )),
         }
+    }
+
+    /// Several jobs, those for which what stands after `where` may hold.
+    fn ranking(&self, mut order: Order, over: Over, file: &[SourceFile]) -> Result<Reply, Problems> {
+        let Inner { program, names, options } = &*self.inner;
+        let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
+        let chosen = at.map(|at| order.clauses.remove(at));
+        let stated = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?.stated;
+        let own;
+        let program = match (chosen, ranked_attribute(&program.model, over)) {
+            (Some(Clause::Where(text, span)), Some(attribute)) => {
+                let rule = where_rule(&text, span, attribute, &program.model).map_err(|p| Problems::new(p, file))?;
+                let mut model = Model::clone(&program.model);
+                model.rules.push(rule);
+                own = compile(Arc::new(model));
+                &own
+            }
+            _ => program,
+        };
+        let context = Context { program, options: Options { explore: false, ..*options }, detail: Detail::Full };
+        Ok(Reply::Ranking(rank(context, &stated, over)))
+    }
+
+    /// The pieces of a question about one job, whatever the order of its words; nothing where it is of another form or
+    /// not understood.
+    pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
+        let found = pieces(text)?;
+        if !found.stack.is_empty() {
+            return Some(found);
+        }
+        let Ok(Question::Loose(order)) = parse(text) else { return None };
+        let order = untangle(order, self.model(), &self.inner.names).ok()?.order;
+        let ink = order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
+        Some(Pieces { stack: ink, cloth: written(&order.cloth), ..found })
+    }
+
+    /// A question about one job with a change made, and how the change was taken where it can be taken otherwise.
+    ///
+    /// # Errors
+    /// Words of the change that are not understood.
+    pub(crate) fn changed(&self, last: &Pieces, change: &Change) -> Result<(Pieces, Option<String>), Problems> {
+        let file = [SourceFile::new("change", change.stack.as_deref().unwrap_or_default())];
+        changed(last, change, self.model(), &self.inner.names).map_err(|p| Problems::new(p, &file))
     }
 
     /// Lines about a material, and what can hurt there.
@@ -265,24 +341,18 @@ impl Knowledge {
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
-        match parse(text).map_err(|p| Problems::new(vec![p], &file))? {
-            Question::Can(order)
-            | Question::WhyNot(order)
-            | Question::HowTo(order)
-            | Question::WouldLet(order)
-            | Question::MustKnow(order) => resolve_order(&order, self.model(), &self.inner.names)
-                .map(|r| r.stated)
-                .map_err(|p| Problems::new(p, &file)),
-            _ => Err(Problems::new(
-                vec![Problem::new(
-                    "question::no-job",
-                    crate::source::Span::default(),
-                    "",
-                    "this question is about no job",
-                )],
-                &file,
-            )),
+        let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        if let Question::Loose(order) = question {
+            let order =
+                untangle(order, self.model(), &self.inner.names).map_err(|p| Problems::new(vec![p], &file))?.order;
+            let resolved = resolve_order(&order, self.model(), &self.inner.names);
+            return resolved.map(|r| r.stated).map_err(|p| Problems::new(p, &file));
         }
+        let Some(order) = question.job() else {
+            let problem = Problem::new("question::no-job", Span::default(), "", "this question is about no job");
+            return Err(Problems::new(vec![problem], &file));
+        };
+        resolve_order(order, self.model(), &self.inner.names).map(|r| r.stated).map_err(|p| Problems::new(p, &file))
     }
 
     /// Decides a job.
@@ -293,7 +363,7 @@ impl Knowledge {
     /// The certificate of the verdict on a job, for [`crate::checker::check`].
     pub fn prove(&self, stated: &Stated) -> Proof {
         let program = &self.inner.program;
-        let decision = decide(program, stated, Options { explore: false, ..self.inner.options });
+        let decision = decide(program, stated, Options { explore: false, rows: false, ..self.inner.options });
         prove(program, stated, &decision)
     }
 
@@ -422,11 +492,6 @@ impl Knowledge {
             failures,
         }
     }
-}
-
-/// Many jobs are told shortly: what would change each is asked for one by one.
-fn quick(context: Context<'_>) -> Context<'_> {
-    Context { options: Options { explore: false, ..context.options }, ..context }
 }
 
 /// The rules under an answer's reasons: the bounds of its windows.

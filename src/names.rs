@@ -50,6 +50,18 @@ impl Names {
         })
     }
 
+    /// Names of several words that begin with a text: whose they are, and the words that are missing.
+    pub fn begun(&self, kinds: &[KindId], text: &str) -> Vec<(KindId, usize, Vec<&str>)> {
+        let start = format!("{} ", folded(text));
+        let own = |kind: &KindId| self.by_kind.get(kind.index()).map(|names| (*kind, names));
+        let all = kinds.iter().filter_map(own).flat_map(|(kind, names)| names.iter().map(move |(n, m)| (kind, *m, n)));
+        let mut found: Vec<(KindId, usize, Vec<&str>)> = all
+            .filter_map(|(kind, member, name)| Some((kind, member, name.strip_prefix(&start)?.split(' ').collect())))
+            .collect();
+        found.sort();
+        found
+    }
+
     /// The members of a kind that a text may mean where nothing else can be meant.
     pub fn loosely(&self, kind: KindId, text: &str) -> &[usize] {
         let Some(own) = self.loose.get(kind.index()) else { return &[] };

@@ -141,6 +141,16 @@ impl Dimension {
         exact.or_else(|| self.units.iter().position(|u| u.is_written(text)))
     }
 
+    /// Whether a text is a unit here, be it one that leaves open which.
+    pub fn knows(&self, text: &str) -> bool {
+        self.unit(text).is_some() || self.leaves_open(text)
+    }
+
+    /// Whether a word after a number leaves open which unit is meant.
+    pub fn leaves_open(&self, text: &str) -> bool {
+        self.unclear.iter().any(|w| w.eq_ignore_ascii_case(text))
+    }
+
     /// The unit that a word meant which by itself leaves it open: the only one in which the trade has this size.
     pub fn nominal_unit(&self, number: Decimal) -> Option<usize> {
         let is_size = |unit: usize| {

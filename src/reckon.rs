@@ -1,10 +1,12 @@
 //! Small sums of the workshop: other units, belt speed, grams of an additive.
 
 use crate::diagnostic::Problem;
-use crate::model::{Entity, Model, Value, read_quantity};
+use crate::model::{Entity, KindId, Model, Value, read_quantity};
 use crate::names::Names;
 use crate::quantity::{Decimal, Dimension, DimensionId};
 use crate::question::parse::{Token, TokenKind};
+use crate::question::phrase::unit_at;
+use crate::show::unknown;
 use crate::source::Span;
 
 /// A quantity in a phrase.
@@ -23,9 +25,9 @@ fn span(tokens: &[Token]) -> Span {
     Span { end: tokens.last().map_or(first.end, |t| t.span.end), ..first }
 }
 
-fn written(tokens: &[Token]) -> [String; 2] {
-    let words: Vec<&str> = tokens.iter().map(|t| t.text.as_str()).collect();
-    [words.concat(), words.join(" ")]
+fn text_of(tokens: &[Token]) -> String {
+    let words = tokens.iter().filter(|t| t.kind != TokenKind::Mark).map(|t| t.text.as_str());
+    words.collect::<Vec<_>>().join(" ")
 }
 
 /// The first number with its unit. A dimension may be asked for by its unit only.
@@ -35,35 +37,28 @@ fn quantity(model: &Model, tokens: &[Token], from: usize) -> Result<Found, Probl
         return Err(Problem::new("question::no-quantity", span(tokens), "here", "a number with its unit is missing")
             .help("write it like 43 /cm, 60 s or 2.4 m"));
     };
-    let rest = tokens.get(at + 1..).unwrap_or(&[]);
-    for count in (1..=rest.len().min(4)).rev() {
-        for unit in written(rest.get(..count).unwrap_or(&[])) {
-            for (index, dimension) in model.dimensions.iter().enumerate() {
-                let dimension_id = DimensionId(index as u16);
-                let unclear = dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(&unit));
-                if dimension.unit(&unit).is_none() && !unclear {
-                    continue;
-                }
-                let text = format!("{} {unit}", number.text);
-                let wrong = |(message, help): (String, String)| {
-                    Problem::new("job::bad-quantity", number.span, "here", message).help(help)
-                };
-                let steps = read_quantity(&text, dimension_id, model).map_err(wrong)?;
-                let decimal = Decimal::parse(&number.text);
-                let own = dimension.unit(&unit).or_else(|| decimal.and_then(|d| dimension.nominal_unit(d)));
-                let next = at + 1 + count;
-                return Ok(Found { dimension: dimension_id, steps, unit: own.unwrap_or(0), text, next });
-            }
-        }
-    }
-    Err(Problem::new("job::bad-quantity", number.span, "no unit", format!("`{}` has no unit", number.text))
-        .help("write it like 43 /cm, 60 s or 2.4 m"))
+    let Some((unit, count, id)) = unit_at(model, tokens, at + 1, |_| true) else {
+        return Err(Problem::new(
+            "job::bad-quantity",
+            number.span,
+            "no unit",
+            format!("`{}` has no unit", number.text),
+        )
+        .help("write it like 43 /cm, 60 s or 2.4 m"));
+    };
+    let text = format!("{} {unit}", number.text);
+    let steps = read_quantity(&text, id, model)
+        .map_err(|(message, help)| Problem::new("job::bad-quantity", number.span, "here", message).help(help))?;
+    let nominal = |d: &Dimension| Decimal::parse(&number.text).and_then(|n| d.nominal_unit(n));
+    let own = model.dim(id).and_then(|d| d.unit(&unit).or_else(|| nominal(d)));
+    Ok(Found { dimension: id, steps, unit: own.unwrap_or(0), text, next: at + 1 + count })
 }
 
 /// The unit that words name: `inches`, `per inch`, `/in`.
 fn named_unit(dimension: &Dimension, tokens: &[Token]) -> Option<usize> {
     (0..tokens.len()).find_map(|from| {
-        let [close, apart] = written(tokens.get(from..)?);
+        let apart = text_of(tokens.get(from..)?);
+        let close = apart.replace(' ', "");
         [close.clone(), apart.clone(), format!("/{close}"), format!("per {apart}")].into_iter().find_map(|text| {
             let single = text.strip_suffix("es").or_else(|| text.strip_suffix('s')).unwrap_or(&text);
             dimension.unit(&text).or_else(|| dimension.unit(single))
@@ -175,24 +170,12 @@ pub(crate) fn how_much(
     mass: &[Token],
     dose: &[Token],
 ) -> Result<(Vec<String>, String), Problem> {
-    let text = written(&what.iter().filter(|t| t.kind != TokenKind::Mark).cloned().collect::<Vec<_>>())[1].clone();
-    let kinds: Vec<crate::model::KindId> = (0..model.kinds.len()).map(|i| crate::model::KindId(i as u16)).collect();
+    let text = text_of(what);
+    let kinds = (0..model.kinds.len()).map(|i| KindId(i as u16));
     let dosed = |e: &&Entity| window(model, e).is_some();
-    let entity = kinds.iter().find_map(|k| names.find(*k, &text).and_then(|m| model.member(*k, m)).filter(dosed));
-    let Some(entity) = entity else {
-        let near = names.nearest(&kinds, &text);
-        let near: Vec<&str> = near.iter().map(String::as_str).collect();
-        let problem = Problem::new(
-            "question::unknown-name",
-            span(what),
-            "not known",
-            format!("nothing that is dosed is called `{text}`"),
-        );
-        return Err(if near.is_empty() {
-            problem
-        } else {
-            problem.help(format!("did you mean {}?", crate::diagnostic::one_of(&near)))
-        });
+    let found = |k| names.find(k, &text).and_then(|m| model.member(k, m)).filter(dosed);
+    let Some(entity) = kinds.filter_map(found).next() else {
+        return Err(unknown(model, names, what, "thing that is dosed"));
     };
     let (mass, percent) = (quantity(model, mass, 0)?, quantity(model, dose, 0)?);
     let dimension = |f: &Found| model.dim(f.dimension).map_or("", |d| d.name.as_str());

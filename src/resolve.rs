@@ -102,16 +102,22 @@ impl<'a> Resolver<'a> {
     /// # Errors
     /// The same attribute was said to be something else.
     pub fn say(&mut self, attribute: AttributeId, layer: usize, domain: Domain, words: &str) -> Result<(), Mistake> {
-        let name = self.attribute(attribute).map_or("", |a| a.name.as_str());
+        let own = self.attribute(attribute);
+        let name = own.map_or("", |a| if a.label.is_empty() { a.name.as_str() } else { a.label.as_str() });
         if let Some(earlier) = self.stated.statements.iter().find(|s| s.attribute == attribute && s.layer == layer) {
             if earlier.domain == domain {
                 return Ok(());
             }
-            return Err(Mistake::new(
-                "job::said-twice",
-                format!("`{}` and `{words}` are both given for {name}", earlier.words),
-            )
-            .help("say it once"));
+            let mistake =
+                Mistake::new("job::said-twice", format!("`{}` and `{words}` are both given for {name}", earlier.words));
+            return Err(if own.is_some_and(|a| a.material && a.per_layer) {
+                mistake.help(format!(
+                    "which of the two is it? For one on top of the other say `{} over {words}`",
+                    earlier.words
+                ))
+            } else {
+                mistake.help("which of the two is it? Say one of them")
+            });
         }
         self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() });
         Ok(())
@@ -189,8 +195,8 @@ impl<'a> Resolver<'a> {
         }
     }
 
-    /// Says that a material is not used, or that none is. What nobody mentions is not used either, so the rest stays
-    /// as it was.
+    /// Says that a material is not used, or that none is. What nobody mentions is not used either: leaving one out says
+    /// something only where answers would ask for it, and then that it must not be asked for.
     ///
     /// # Errors
     /// It was said to be used.
@@ -201,15 +207,20 @@ impl<'a> Resolver<'a> {
         said: Membership,
         words: &str,
     ) -> Result<(), Mistake> {
-        let Some(ty) = self.attribute(id).map(|a| a.ty) else { return Ok(()) };
+        let Some(attribute) = self.attribute(id) else { return Ok(()) };
         self.note(id, layer, said, words)?;
+        if let Membership::Absent(member) = said
+            && !self.may_be_asked_for(attribute, member, layer)
+        {
+            return Ok(());
+        }
         let found = self.stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
         match found {
             Some(own) => {
                 own.words.push_str(", ");
                 own.words.push_str(words);
             }
-            None => self.record(id, layer, Domain::nothing(ty, self.model), words),
+            None => self.record(id, layer, Domain::nothing(attribute.ty, self.model), words),
         }
         Ok(())
     }
@@ -443,6 +454,14 @@ impl<'a> Resolver<'a> {
             self.say(id, layer, Domain::Number { low: steps, high: steps }, text)?;
         }
         self.say(choice, layer, Domain::Choice(named), text)
+    }
+
+    /// Whether some rule tells to take a material, and it belongs into what was said of the layer.
+    fn may_be_asked_for(&self, attribute: &Attribute, member: usize, layer: usize) -> bool {
+        let Some(kind) = attribute.ty.members() else { return false };
+        let entity = self.model.kinds.get(kind.index()).and_then(|k| k.members.get(member));
+        let asked = self.model.rules.iter().any(|r| entity.is_some_and(|e| r.takes.contains(e)));
+        asked && self.fits(attribute, kind, member, layer)
     }
 
     /// Whether a member belongs into what was said elsewhere of the layer: an additive into its ink.

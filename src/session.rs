@@ -3,7 +3,7 @@
 use crate::diagnostic::{Problem, Problems};
 use crate::knowledge::{Knowledge, Reply};
 use crate::question::parse::Pieces;
-use crate::question::{Question, parse, pieces};
+use crate::question::{Question, parse};
 use crate::source::{SourceFile, Span};
 
 /// A run of questions, each of which may build on those before.
@@ -57,7 +57,11 @@ impl Session {
                     );
                     return Err(wrong(problem.help("ask one first, then: same but at 140 °C")));
                 };
-                self.about(last.changed(&change), true)
+                let (pieces, note) = self.knowledge.changed(last, &change)?;
+                let mut said = self.about(pieces, true)?;
+                said.taken_as =
+                    said.taken_as.map(|text| [Some(text), note].into_iter().flatten().collect::<Vec<_>>().join("; "));
+                Ok(said)
             }
             Question::Given(facts) => {
                 for fact in facts {
@@ -82,7 +86,7 @@ impl Session {
                 let reply = self.knowledge.belt(&tokens, self.heated_length.as_deref(), text)?;
                 Ok(Said { taken_as: None, reply })
             }
-            _ => match pieces(text) {
+            _ => match self.knowledge.pieces(text) {
                 Some(pieces) => self.about(pieces, false),
                 None => Ok(Said { taken_as: None, reply: self.knowledge.ask(text)? }),
             },
@@ -92,8 +96,7 @@ impl Session {
     /// Answers about a job; what was given stands in for what the question does not say.
     fn about(&mut self, pieces: Pieces, changed: bool) -> Result<Said, Problems> {
         let mut asked = pieces.clone();
-        let says = |c: &String| c.to_lowercase().starts_with("using") || c.to_lowercase().starts_with("only");
-        let standing = self.using.as_ref().filter(|_| !asked.clauses.iter().any(says));
+        let standing = self.using.as_ref().filter(|_| !asked.clauses.iter().any(|c| c.starts_with("using ")));
         asked.clauses.extend(standing.map(|list| format!("using {list}")));
         let text = asked.text();
         let reply = self.knowledge.ask(&text)?;

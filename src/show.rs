@@ -2,9 +2,9 @@
 
 use crate::answer::value_words;
 use crate::diagnostic::Problem;
-use crate::model::{Basis, Entity, KindId, Model, Origin, PropertyType, Rule};
+use crate::model::{Basis, Entity, Fact, KindId, Model, Origin, Property, PropertyType, Rule, Value};
 use crate::names::Names;
-use crate::question::parse::{Order, Token, TokenKind};
+use crate::question::parse::{Coat, Order, Token, TokenKind};
 use crate::source::Span;
 use crate::words::folded;
 
@@ -24,7 +24,7 @@ fn find<'a>(model: &'a Model, names: &Names, text: &str) -> Option<(KindId, &'a 
     })
 }
 
-fn unknown(model: &Model, names: &Names, tokens: &[Token], what: &str) -> Problem {
+pub(crate) fn unknown(model: &Model, names: &Names, tokens: &[Token], what: &str) -> Problem {
     let (text, span) = phrase(tokens);
     let kinds: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
     let near = names.nearest(&kinds, &text);
@@ -186,26 +186,147 @@ pub(crate) fn meaning(model: &Model, names: &Names, tokens: &[Token]) -> Result<
     Ok(lines)
 }
 
+/// The ink that words name, with or without a colour before it.
+fn ink<'a>(model: &'a Model, names: &Names, tokens: &[Token]) -> Result<&'a Entity, Problem> {
+    let (kind, colour) = (model.kind("ink"), model.kind("colour"));
+    let said: Vec<Token> = tokens.iter().filter(|t| t.kind != TokenKind::Mark).cloned().collect();
+    for from in 0..said.len() {
+        let (before, own) = said.split_at(from);
+        let idle = before.iter().all(|t| t.kind == TokenKind::Filler)
+            || colour.is_some_and(|k| names.find(k, &phrase(before).0).is_some());
+        let found = kind.and_then(|k| names.find(k, &phrase(own).0).and_then(|m| model.member(k, m)));
+        if let (true, Some(found)) = (from == 0 || idle, found) {
+            return Ok(found);
+        }
+    }
+    let (text, span) = phrase(tokens);
+    let mut problem = Problem::new("question::unknown-name", span, "not known", format!("no ink is called `{text}`"));
+    let near = names.nearest(&kind.into_iter().collect::<Vec<_>>(), &text);
+    if !near.is_empty() {
+        let near: Vec<&str> = near.iter().map(String::as_str).collect();
+        problem = problem.help(format!("did you mean {}?", crate::diagnostic::one_of(&near)));
+    }
+    Err(problem)
+}
+
+/// A property of a thing: its value in words, and where it comes from.
+fn told<'a>(model: &'a Model, entity: &'a Entity, name: &str) -> Option<(String, &'a Fact)> {
+    let id = model.property(entity.kind, name)?;
+    let fact = entity.facts.get(&id)?;
+    Some((value_words(model, model.properties.get(id.index())?.ty, &fact.value), fact))
+}
+
+/// The thing that a property of another names.
+fn chosen<'a>(model: &'a Model, entity: &'a Entity, name: &str) -> Option<(&'a Entity, &'a Fact)> {
+    let id = model.property(entity.kind, name)?;
+    let PropertyType::Choice(kind) = model.properties.get(id.index())?.ty else { return None };
+    match entity.facts.get(&id) {
+        Some(fact @ Fact { value: Value::Choice(m), .. }) => Some((model.member(kind, *m)?, fact)),
+        _ => None,
+    }
+}
+
+/// What can hurt at a thing.
+fn hazard(model: &Model, entity: &Entity) -> Option<String> {
+    let (text, _) = told(model, entity, "hazard")?;
+    Some(format!("  take care: {}: {text}; follow its safety data sheet", entity.name))
+}
+
 /// What takes an ink off the screen, and what can hurt there.
 ///
 /// # Errors
 /// No ink has this name.
 pub(crate) fn cleaner(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
-    let (text, _) = phrase(tokens);
-    let found = find(model, names, &text).and_then(|(kind, entity)| {
-        let property = model.property(kind, "cleaner")?;
-        let PropertyType::Choice(cleaners) = model.properties.get(property.index())?.ty else { return None };
-        match entity.facts.get(&property).map(|f| (&f.value, f)) {
-            Some((crate::model::Value::Choice(m), fact)) => Some((entity, model.member(cleaners, *m)?, fact)),
-            _ => None,
-        }
-    });
-    let Some((ink, cleaner, fact)) = found else { return Err(unknown(model, names, tokens, "ink")) };
+    let ink = ink(model, names, tokens)?;
+    let Some((cleaner, fact)) = chosen(model, ink, "cleaner") else {
+        return Ok(vec![format!("nothing is known of what takes {} off a screen: ask its maker", ink.name)]);
+    };
     let line = format!("{} comes off a screen with {} [{}]", ink.name, cleaner.name, origin(model, &fact.origin));
-    let hazard = model.property(cleaner.kind, "hazard").and_then(|p| cleaner.facts.get(&p));
-    let hazard = hazard.map(|f| value_words(model, PropertyType::Text, &f.value));
-    let hazard = hazard.map(|h| format!("  take care: {}: {h}; follow its safety data sheet", cleaner.name));
-    Ok(std::iter::once(line).chain(hazard).collect())
+    Ok(std::iter::once(line).chain(hazard(model, cleaner)).collect())
+}
+
+/// What saves a screen in which an ink has dried, and what can hurt there.
+///
+/// # Errors
+/// No ink has this name.
+pub(crate) fn dried(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    let ink = ink(model, names, tokens)?;
+    let mut lines = Vec::new();
+    if let Some((text, fact)) = told(model, ink, "dried") {
+        lines.push(format!("{}: {text} [{}]", ink.name, origin(model, &fact.origin)));
+    }
+    if let Some((cleaner, fact)) = chosen(model, ink, "dried_cleaner") {
+        lines.push(format!("  what loosens it: {} [{}]", cleaner.name, origin(model, &fact.origin)));
+        lines.extend(hazard(model, cleaner));
+    }
+    lines.extend(hazard(model, ink));
+    Ok(lines)
+}
+
+/// What is known of a setting or property of an ink: all whose name or description holds these words.
+///
+/// # Errors
+/// No ink has this name, or nothing of an ink is called so.
+pub(crate) fn setting(model: &Model, names: &Names, words: &[Token], stack: &[Coat]) -> Result<Vec<String>, Problem> {
+    let (text, span) = phrase(words);
+    let said = folded(&text);
+    // A setting may be called otherwise than the property that holds it.
+    let label = model.attributes.iter().find(|a| a.speech.called.contains(&said)).map(|a| folded(&a.label));
+    let wanted = label.unwrap_or(said);
+    let known: Vec<&Property> = model
+        .kind("ink")
+        .and_then(|k| model.kinds.get(k.index()))
+        .map(|k| k.properties.iter().filter_map(|p| model.properties.get(p.index())).collect())
+        .unwrap_or_default();
+    let named = |p: &&Property| holds(&folded(&p.name.replace('_', " ")), &wanted);
+    let described = |p: &&Property| holds(&folded(&p.says), &wanted);
+    let mut own: Vec<&Property> = known.iter().copied().filter(named).collect();
+    if own.is_empty() {
+        own = known.iter().copied().filter(described).collect();
+    }
+    let mut lines = Vec::new();
+    for coat in stack {
+        let ink = ink(model, names, &coat.ink)?;
+        for property in &own {
+            let Some((value, fact)) = told(model, ink, &property.name) else { continue };
+            if !matches!(fact.value, Value::None) {
+                let says = property.says.split(';').next().unwrap_or_default();
+                lines.push(format!("{}, {says}: {value} [{}]", ink.name, origin(model, &fact.origin)));
+            }
+        }
+    }
+    if lines.is_empty() {
+        let known: Vec<String> = known.iter().map(|p| p.name.replace('_', " ")).collect();
+        return Err(Problem::new(
+            "question::unknown-name",
+            span,
+            "not known",
+            format!("nothing is kept of `{text}` for an ink"),
+        )
+        .help(format!("ask for one of: {}", known.join(", "))));
+    }
+    Ok(lines)
+}
+
+/// Whether a text holds these words one after another.
+fn holds(text: &str, words: &str) -> bool {
+    let (text, words): (Vec<&str>, Vec<&str>) = (text.split(' ').collect(), words.split(' ').collect());
+    let same = |a: &&str, b: &&str| a.trim_end_matches('s') == b.trim_end_matches('s');
+    text.windows(words.len()).any(|run| run.iter().zip(&words).all(|(a, b)| same(a, b)))
+}
+
+/// What machines are for, by a word for what they do: `flashed`.
+///
+/// # Errors
+/// No machine does this.
+pub(crate) fn duty(model: &Model, names: &Names, tokens: &[Token]) -> Result<usize, Problem> {
+    let (text, span) = phrase(tokens);
+    let kind = crate::answer::duties(model);
+    kind.and_then(|k| names.find(k, &text)).ok_or_else(|| {
+        let known = kind.map(|k| model.names(k, model.everyone(k)).join(", ")).unwrap_or_default();
+        Problem::new("question::unknown-name", span, "not known", format!("nothing is known that is done as `{text}`"))
+            .help(format!("what is known: {known}; for a print name the ink: can plastisol go on nylon using flash?"))
+    })
 }
 
 /// The failure that ends a question, and the question without it.

@@ -139,6 +139,12 @@ fn forty_three_threads_a_centimetre_are_the_trades_hundred_and_ten_an_inch() {
 }
 
 #[rstest]
+// What is left out is left out, and nothing is said of the rest.
+#[case("discharge without retarder on black 100% cotton tee", "yes-if")]
+#[case("discharge without activator on black 100% cotton tee", "no")]
+#[case("discharge without nylon bonding catalyst on black 100% cotton tee", "yes-if")]
+#[case("plastisol on white cotton tee without water repellent", "yes")]
+#[case("plastisol on white nylon windbreaker without water repellent", "no")]
 // A dose counts on either side of its additive.
 #[case("plastisol with 90% low-cure additive on white cotton tee", "no")]
 #[case("plastisol with low-cure additive 90% on white cotton tee", "no")]

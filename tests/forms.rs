@@ -3,13 +3,16 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use rstest::rstest;
+use std::sync::LazyLock;
 use washfast::Knowledge;
 use washfast::answer::Ranking;
 use washfast::knowledge::Reply;
 use washfast::session::Session;
 
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
+
 fn knowledge() -> Knowledge {
-    Knowledge::built_in().expect("the built-in knowledge")
+    KNOWLEDGE.clone()
 }
 
 fn page(question: &str) -> Vec<String> {
@@ -46,6 +49,9 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
     "what cleans plastisol off a screen",
     "standard plastisol comes off a screen with plastisol screen wash [common practice]"
 )]
+#[case("what mesh for glitter", "glitter ink, usual mesh: 5 to 34 /cm [common practice]")]
+#[case("which hand for glitter", "glitter ink, how the cured print feels: heavy [common practice]")]
+#[case("can 100% cotton be flashed", "yes, with the film kept at 185 °C or below, measured on the print:")]
 #[case("what is dwell", "time in the dryer: time in the dryer or under the press")]
 fn small_questions(#[case] question: &str, #[case] first: &str) {
     assert_eq!(page(question).first().map(String::as_str), Some(first), "{question}");
@@ -71,9 +77,17 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("convert 43 /cm to kg", "`kg` is no unit for 43 /cm")]
 #[case("belt for 60 s", "the belt needs a time and a heated length")]
 #[case("belt for 60 s in 20 °C", "`20 °C` is neither a time nor a length")]
-#[case("how much treacle for 1 kg at 8 %", "nothing that is dosed is called `treacle`")]
+#[case("how much treacle for 1 kg at 8 %", "no thing that is dosed is called `treacle`")]
 #[case("how much low-cure additive for 1 m at 8 %", "a mass of ink and a dose in per cent are needed")]
 #[case("what cleans treacle", "no ink is called `treacle`")]
+#[case("treacle dried in the screen", "no ink is called `treacle`")]
+#[case("what treacle for glitter", "nothing is kept of `treacle` for an ink")]
+#[case("what mesh for treacle", "no ink is called `treacle`")]
+#[case("can nylon be eaten", "nothing is known that is done as `eaten`")]
+#[case("can treacle be flashed", "`treacle` is not understood")]
+#[case("which inks go on cotton where hnd is soft", "`hnd` is not a choice to choose by")]
+#[case("which inks go on cotton where hand is sft", "unknown hand `sft`")]
+#[case("plastisol on cotton where hand is soft", "`where` chooses among several; this question is about one job")]
 #[case("what is treacle", "no thing or rule is called `treacle`")]
 #[case("why did plastisol on red polyester sing", "the question does not end with what went wrong")]
 #[case("same but at 140 °C", "this builds on what was said before")]
@@ -127,6 +141,78 @@ fn cloths_are_ranked_by_their_fibre() {
 }
 
 #[test]
+fn where_chooses_among_inks_and_cloths() {
+    let found = ranking("which inks go on white cotton tee where hand is soft");
+    assert_eq!(verdict_of(&found, "water-based pigment ink"), "yes");
+    assert!(found.rows.iter().all(|r| r.name != "standard plastisol" && r.name != "glitter ink"), "{found:?}");
+    let all = ranking("which inks go on white cotton tee").rows.len();
+    assert_eq!(found.rows.len() + found.chosen_by.expect("it was chosen").1, all);
+    let found = ranking("which inks go on white cotton tee where not (hand is soft) and mesh.max >= 90 /cm");
+    assert!(found.rows.iter().any(|r| r.name == "standard plastisol"), "{found:?}");
+    assert!(found.rows.iter().all(|r| r.name != "glitter ink"), "{found:?}");
+    // What nobody wrote down is neither kept as known nor dropped.
+    let found = ranking("which inks go on white cotton tee where not home_wash_only");
+    let row = found.rows.iter().find(|r| r.name == "water-based pigment ink").expect("it stays");
+    assert!(row.text.starts_with("whether not home_wash_only is not known"), "{}", row.text);
+    let found = ranking("which fabrics take plastisol where heat_safe >= 180 °C");
+    assert!(
+        found.rows.iter().any(|r| r.name == "cotton") && found.rows.iter().all(|r| r.name != "acrylic"),
+        "{found:?}"
+    );
+}
+
+#[rstest]
+#[case("water-based dried in the screen", "alkaline")]
+#[case("white plastisol has dried in the screen", "does not dry at room heat")]
+#[case("silicone is stuck in the mesh", "mesh must be replaced")]
+#[case("two-part nylon ink dried into the screen", "safety data sheet")]
+fn screens_that_dried_in(#[case] question: &str, #[case] words: &str) {
+    let lines = page(question).join("\n");
+    assert!(lines.contains(words), "{question}: {lines}");
+}
+
+#[test]
+fn what_a_cloth_bears_is_told_without_an_ink() {
+    let lines = page("can softshell be flashed").join("\n");
+    assert!(lines.contains("135 °C or below") && lines.contains("take care"), "{lines}");
+    // What lies above the sure limit is not told.
+    assert!(!lines.contains("cotton bears") && lines.contains("polypropylene bears 135"), "{lines}");
+}
+
+/// The text of an answer, with what was asked for first.
+#[rstest]
+#[case("what must I know for plastisol on nylon jacket", "What decides:")]
+#[case("what must I know for plastisol on white 100% cotton jersey", "Nothing that was not said decides it")]
+#[case("what would let white plastisol go on navy 50/50 hoodie", "What would make it possible:")]
+#[case("what would let plastisol go on white 100% cotton jersey", "Nothing needs to change.")]
+#[case("how to print discharge on black cotton", "Provided that:")]
+#[case("how long to cure plastisol on white cotton", "Settings:")]
+fn what_is_asked_for_comes_first(#[case] question: &str, #[case] first: &str) {
+    let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    let answer = reply.answer().expect("an answer about a job");
+    let text = washfast::render::text(answer);
+    let body: Vec<&str> =
+        text.lines().skip_while(|l| !l.ends_with('.')).skip(1).filter(|l| !l.starts_with("  (")).collect();
+    let place = |title: &str| body.iter().position(|l| l.starts_with(title));
+    let found = place(first).unwrap_or_else(|| panic!("{question}: {text}"));
+    assert!(place("Why:").is_none_or(|why| found < why), "{text}");
+    // Of a fix its conditions are told as well.
+    assert!(
+        first != "What would make it possible:" || text.contains("condition") && text.contains("underbase"),
+        "{text}"
+    );
+}
+
+#[rstest]
+#[case("plastisol vs water-based on white cotton tee")]
+#[case("plastisol or water-based on white cotton tee")]
+#[case("compare plastisol versus water-based on white cotton tee")]
+fn inks_against_each_other(#[case] question: &str) {
+    let found = ranking(question);
+    assert_eq!((found.rows.len(), verdict_of(&found, "water-based")), (2, "yes"));
+}
+
+#[test]
 fn inks_side_by_side() {
     let found = ranking("compare plastisol and water-based on white cotton at 120 °C");
     assert_eq!(verdict_of(&found, "plastisol"), "no");
@@ -156,6 +242,44 @@ fn a_question_builds_on_those_before() {
     assert_eq!(asked(&mut s, "same but no conveyor dryer").0, Some(text));
     assert_eq!(asked(&mut s, "same but on polypropylene fleece").1, Some("no"));
     assert_eq!(asked(&mut s, "same but water-based on white cotton at 160 °C for 3 min").1, Some("yes"));
+}
+
+/// After `white plastisol on navy 50/50 hoodie`: the question that a change makes, and what it says of how it was taken.
+#[rstest]
+#[case("same but red", "white plastisol on red 50/50 hoodie", "same but red ink")]
+#[case("same but black ink", "black plastisol on navy 50/50 hoodie", "")]
+#[case("same but tee", "white plastisol on tee navy 50/50", "")]
+#[case("same but 100% polyester", "white plastisol on 100% polyester navy hoodie", "")]
+#[case("same but #ff0000 cotton", "white plastisol on #ff0000 cotton hoodie", "same but #ff0000 cotton ink")]
+#[case("same but low-bleed plastisol", "white low-bleed plastisol on navy 50/50 hoodie", "")]
+#[case("same but black low-bleed plastisol", "black low-bleed plastisol on navy 50/50 hoodie", "")]
+#[case("same but no conveyor", "white plastisol on navy 50/50 hoodie without conveyor", "")]
+#[case("same but plastisol on red polyester", "plastisol on red polyester", "")]
+#[case("same but over blocker base", "white plastisol on navy 50/50 hoodie over blocker base", "")]
+fn changes(#[case] change: &str, #[case] taken: &str, #[case] note: &str) {
+    for first in ["white plastisol on navy 50/50 hoodie", "hoodie navy 50/50, white plastisol"] {
+        let mut s = Session::new(knowledge());
+        asked(&mut s, first);
+        let told = asked(&mut s, change).0.expect("how it was taken");
+        let (question, rest) = told.split_once("; ").unwrap_or((told.as_str(), ""));
+        let words = |text: &str| {
+            let mut words: Vec<String> = text.split([' ', ',']).filter(|w| !w.is_empty()).map(str::to_owned).collect();
+            words.sort();
+            words
+        };
+        assert_eq!(words(question), words(taken), "{first}, {change}: {told}");
+        assert!(rest.contains(note) && rest.is_empty() == note.is_empty(), "{told}");
+    }
+}
+
+#[rstest]
+#[case("same but 140 °C", "`140 °C` is said of no cloth")]
+#[case("same but treacle", "`treacle` is not understood")]
+fn changes_refused(#[case] change: &str, #[case] message: &str) {
+    let mut s = Session::new(knowledge());
+    asked(&mut s, "white plastisol on navy 50/50 hoodie");
+    let problems = s.ask(change).map(|_| ()).expect_err(change);
+    assert!(problems.list().iter().any(|p| p.message == message), "{problems:?}");
 }
 
 #[test]

@@ -4,10 +4,13 @@
 
 use rstest::rstest;
 use serde_json::{Value, json};
+use std::sync::LazyLock;
 use washfast::Knowledge;
 
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
+
 fn knowledge() -> Knowledge {
-    Knowledge::built_in().expect("the built-in knowledge")
+    KNOWLEDGE.clone()
 }
 
 fn reply(job: &Value) -> Value {

@@ -3,10 +3,13 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use rstest::rstest;
+use std::sync::LazyLock;
 use washfast::Knowledge;
 
+static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
+
 fn knowledge() -> Knowledge {
-    Knowledge::built_in().expect("the built-in knowledge")
+    KNOWLEDGE.clone()
 }
 
 /// What was said, as `attribute: words`.
@@ -48,6 +51,33 @@ fn understands(#[case] question: &str, #[case] expected: &[&str]) {
     assert_eq!(said(question), expected, "{question}");
 }
 
+/// Ink and cloth in any order: the same as with `on` between them.
+#[rstest]
+#[case("hoodie navy 50/50, white plastisol", "white plastisol on navy 50/50 hoodie")]
+#[case("white plastisol navy 50/50 hoodie", "white plastisol on navy 50/50 hoodie")]
+#[case("nylon jacket: plastisol?", "plastisol on nylon jacket")]
+#[case("CO 60 PES 35 EL 5 white, discharge ok?", "discharge on white CO 60 PES 35 EL 5")]
+#[case("black cotton tee, glitter over standard plastisol", "glitter over standard plastisol on black cotton tee")]
+#[case("glitter on black cotton tee over standard plastisol", "glitter over standard plastisol on black cotton tee")]
+fn any_order(#[case] loose: &str, #[case] plain: &str) {
+    let sorted = |question: &str| {
+        let mut said = said(question);
+        said.sort();
+        said
+    };
+    assert_eq!(sorted(loose), sorted(plain), "{loose}");
+}
+
+#[rstest]
+#[case("navy hoodie", "this is no question that is known", "navy hoodie")]
+#[case("plastisol", "no cloth is named for plastisol", "plastisol")]
+#[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
+#[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
+#[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
+fn any_order_refused(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
+    assert!(problems(question).contains(&(message.to_owned(), underlined.to_owned())), "{:?}", problems(question));
+}
+
 #[test]
 fn fahrenheit_is_the_same_as_celsius() {
     let k = knowledge();
@@ -79,10 +109,11 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on PE tee", "`PE` can mean several things", "PE")]
 #[case("plastisol on 0 g/m2 cotton", "`0 g/m2` is less than 10 g/m²", "0 g/m2")]
 #[case("without water repellent plastisol on nylon", "a question does not begin with `without`", "without")]
+#[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
 #[case(
-    "plastisol on shell 100% nylon; lining 100% polyester",
-    "the shares add up to 200 %",
-    "100% nylon; lining 100% polyester"
+    "plastisol on shell 100% nylon; lining 100% polyester; filling 100% polypropylene",
+    "`lining` and `filling` are parts, each with a cloth of its own",
+    "100% polyester; filling 100% polypropylene"
 )]
 #[case("can plastisoll go on cotton?", "`plastisoll` is not understood", "plastisoll")]
 #[case("plastisol on cottn", "`cottn` is not understood", "cottn")]
@@ -99,15 +130,105 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton with 5% water repellent", "whose dose is it? `water repellent`", "water repellent")]
 #[case("plastisol on cotton using toaster", "`toaster` is not understood", "toaster")]
 #[case("white on cotton", "no ink is named", "white")]
-#[case("plastisol and", "the question stops too early", "")]
+#[case("plastisol and", "no cloth is named for plastisol", "plastisol and")]
 #[case("", "there is no question", "")]
-#[case("plastisol on black navy cotton", "`black` and `navy` are both given for fabric.colour", "navy")]
-#[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for layer.ink", "plastisol")]
-#[case("plastisol on #12345 cotton", "`#12345` is no colour", "#12345")]
+#[case("plastisol on black navy cotton", "`black` and `navy` are both given for cloth colour", "navy")]
+#[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
 fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
     let found = problems(question);
     assert!(found.iter().any(|(m, t)| m == message && t == underlined), "{question}: {found:?}");
+}
+
+#[rstest]
+fn forms_of_one_question_say_the_same(
+    #[values(
+        ("will plastisol hold on nylon", "plastisol on nylon"),
+        ("does plastisol stick to nylon", "plastisol on nylon"),
+        ("could plastisol work on cotton", "plastisol on cotton"),
+        ("should plastisol go on cotton", "plastisol on cotton"),
+        ("can i use plastisol on cotton", "plastisol on cotton"),
+        ("can we use plastisol for cotton", "plastisol on cotton"),
+        ("can you print plastisol on cotton", "plastisol on cotton"),
+        ("can I put plastisol on cotton", "plastisol on cotton"),
+        ("is plastisol ok on cotton", "plastisol on cotton"),
+        ("is plastisol okay for cotton", "plastisol on cotton"),
+        ("is plastisol safe on nylon", "plastisol on nylon"),
+        ("is plastisol suitable for nylon", "plastisol on nylon"),
+        ("plastisol on cotton @ 160C", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton at 160c", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton at 320F", "plastisol on cotton at 160 °C"),
+        ("plastisol at 160 °C on cotton", "plastisol on cotton at 160 °C"),
+        ("plastisol on cotton through 110 mesh", "plastisol on cotton through 43 /cm"),
+        ("plastisol on cotton, two strokes", "plastisol on cotton, 2 strokes"),
+        ("plastisol on tee (80% cotton, 20% polyester) in black", "plastisol on black tee 80/20 cotton polyester"),
+        ("plastisol with 25 g/kg low-cure additive on cotton", "plastisol with 2.5 % low-cure additive on cotton"),
+        ("plastisol with 2.5 parts per hundred low-cure additive on cotton", "plastisol with 2.5 % low-cure additive on cotton"),
+        ("discharge with activator on black cotton", "discharge with discharge activator on black cotton"),
+        ("plastisol on athletic mesh polyester jersey", "plastisol on football shirt polyester mesh"),
+        ("plastisol on nylon taffeta, no water repellent", "plastisol on nylon taffeta without water repellent"),
+        ("plastisol on nylon taffeta without finish", "plastisol on nylon taffeta without coating"),
+        ("\u{feff}plastisol on cotton", "plastisol on cotton")
+    )]
+    pair: (&str, &str),
+) {
+    let knowledge = knowledge();
+    let domains = |question: &str| {
+        let stated = knowledge.statements(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let mut list: Vec<_> =
+            stated.statements.into_iter().map(|s| (s.attribute, s.layer, format!("{:?}", s.domain))).collect();
+        list.sort();
+        list
+    };
+    assert_eq!(domains(pair.0), domains(pair.1), "{}", pair.0);
+}
+
+#[test]
+fn without_a_finish_rules_out_that_finish_only() {
+    let knowledge = knowledge();
+    let stated = knowledge.statements("plastisol on nylon jacket without water repellent").expect("understood");
+    let model = knowledge.model();
+    let id = model.attribute("fabric.finishes").expect("finishes");
+    let kind = model.kind("finish").expect("finishes");
+    let said = stated.statements.iter().find(|s| s.attribute == id).expect("a statement");
+    let washfast::job::Domain::Set { must, may } = said.domain else { panic!("no set") };
+    let repellent = model.entity(kind, "water-repellent").and_then(|e| e.ordinal).expect("a finish");
+    assert!(must.is_empty() && !may.has(repellent), "{said:?}");
+    assert_eq!(may.count() + 1, model.everyone(kind).count());
+}
+
+#[rstest]
+#[case(
+    "without water repellent plastisol on nylon",
+    "a question does not begin with `without`",
+    "without",
+    "ink and cloth come first"
+)]
+#[case(
+    "plastisol on cotton at 160 degrees",
+    "`160 degrees` does not say in which unit",
+    "160 degrees",
+    "`160 °C` or `160 °F`"
+)]
+#[case("plastisol on cotton at 320 °C", "`320 °C` is more than 260 °C", "320 °C", "did you mean 320 °F (160 °C)?")]
+#[case("plastisol on cotton at 1000 °C", "`1000 °C` is more than 260 °C", "1000 °C", "dial")]
+#[case("plastisol on 0 g/m2 cotton", "`0 g/m2` is less than 10 g/m²", "0 g/m2", "g/m²")]
+#[case("plastisol on cotton, 0 strokes", "`0` is less than 1", "0 strokes", "squeegee")]
+#[case(
+    "plastisol on cotton through 112 mesh",
+    "`112 mesh` does not say in which unit",
+    "112 mesh",
+    "`112 /cm` or `112 /in`"
+)]
+fn helps_with(#[case] question: &str, #[case] message: &str, #[case] underlined: &str, #[case] help: &str) {
+    let problems = knowledge().ask(question).map(|_| ()).expect_err(question);
+    let fits = |p: &washfast::diagnostic::Problem| {
+        let span = p.span();
+        p.message == message
+            && question.get(span.start as usize..span.end as usize) == Some(underlined)
+            && p.help.as_deref().is_some_and(|h| h.contains(help))
+    };
+    assert!(problems.list().iter().any(fits), "{question}: {:?}", problems.list());
 }
 
 /// The composition that a label is read as: fibre ids with their shares, in order of id.
@@ -124,6 +245,67 @@ fn label(text: &str) -> String {
     let present = amounts.ranges.iter().enumerate().filter(|(_, r)| r.0 > 0);
     let name = |i: usize| model.member(kind, i).expect("a fibre").id.clone();
     present.map(|(i, r)| format!("{} {}", name(i), share(*r))).collect::<Vec<_>>().join(", ")
+}
+
+/// What a label says of the printed part, of another part, and how that is told.
+#[rstest]
+#[case("shell 100% nylon; lining 100% polyester", "fabric: 100 nylon", "garment.other_cloth: 100 polyester", "shell")]
+#[case("SHELL: NYLON LINING: POLYESTER", "fabric: NYLON", "garment.other_cloth: POLYESTER", "SHELL")]
+#[case("100% nylon shell, 100% polyester lining", "fabric: 100 nylon", "garment.other_cloth: 100 polyester", "shell")]
+#[case(
+    "body 60% cotton, 40% polyester; lining 100% acrylic",
+    "fabric: 60 cotton 40 polyester",
+    "garment.other_cloth: 100 acrylic",
+    "body"
+)]
+#[case(
+    "body 100% cotton, sleeves 95% polyester 5% elastane",
+    "fabric: 100 cotton",
+    "garment.other_cloth: 95 polyester 5 elastane",
+    "body"
+)]
+#[case(
+    "100% nylon, lining 100% polyester",
+    "fabric: 100 nylon",
+    "garment.other_cloth: 100 polyester",
+    "article itself"
+)]
+#[case("nylon jacket, polyester lining", "fabric: nylon", "garment.other_cloth: polyester", "article itself")]
+#[case("nylon jacket with polyester lining", "fabric: nylon", "garment.other_cloth: polyester", "article itself")]
+#[case("lining 100% polyester, shell 100% nylon", "fabric: 100 nylon", "garment.other_cloth: 100 polyester", "shell")]
+fn parts_are_told_apart(#[case] label: &str, #[case] printed: &str, #[case] other: &str, #[case] part: &str) {
+    let said: Vec<String> = said(&format!("plastisol on {label}")).iter().map(|s| s.replace(" 0:", ":")).collect();
+    assert!(said.contains(&printed.to_owned()) && said.contains(&other.to_owned()), "{label}: {said:?}");
+    let reply = knowledge().ask(&format!("plastisol on {label}")).expect("understood");
+    let taken = &reply.answer().expect("an answer").taken_as;
+    assert!(taken.iter().any(|t| t.contains(&format!("to lie on the {part},"))), "{label}: {taken:?}");
+}
+
+/// One part alone is the one that is printed; a part without a cloth of its own is told.
+#[rstest]
+#[case("sleeves 100% polyester", "fabric: 100 polyester")]
+#[case("polyester lining", "fabric: polyester")]
+#[case("cotton tee with pocket", "fabric: cotton")]
+fn one_part_is_the_printed_one(#[case] label: &str, #[case] printed: &str) {
+    let said: Vec<String> = said(&format!("plastisol on {label}")).iter().map(|s| s.replace(" 0:", ":")).collect();
+    assert!(said.contains(&printed.to_owned()) && !said.iter().any(|s| s.contains("other_cloth")), "{label}: {said:?}");
+}
+
+/// Names whose words stand apart.
+#[rstest]
+#[case("yellow hi-vis polyester vest", "yellow polyester hi-vis vest")]
+#[case("football polyester shirt", "polyester football shirt")]
+#[case("rain nylon jackets", "nylon rain jacket")]
+fn names_may_stand_apart(#[case] apart: &str, #[case] together: &str) {
+    let domains = |text: &str| {
+        let stated =
+            knowledge().statements(&format!("plastisol on {text}")).unwrap_or_else(|p| panic!("{text}: {p:?}"));
+        let mut all: Vec<String> =
+            stated.statements.iter().map(|s| format!("{:?} {:?}", s.attribute, s.domain)).collect();
+        all.sort();
+        all
+    };
+    assert_eq!(domains(apart), domains(together));
 }
 
 #[rstest]
@@ -214,18 +396,22 @@ fn labels_are_read(
 #[case("80% cotton 20% polyestre", "`polyestre` is not understood", "polyestre", "`polyester`")]
 #[case("60% cotton 30% polyester", "the shares add up to 90 %", "60% cotton 30% polyester", "check the label")]
 #[case("60% cotton 50% polyester", "the shares add up to 110 %", "60% cotton 50% polyester", "check the label")]
+#[case("100% nylon, 100% polyester", "the shares add up to 200 %", "100% nylon, 100% polyester", "more than one cloth")]
 #[case(
-    "shell 100% nylon; lining 100% polyester",
-    "the shares add up to 200 %",
-    "100% nylon; lining 100% polyester",
-    "each part"
+    "sleeves 100% cotton, cuffs 100% polyester",
+    "`sleeves` and `cuffs` are parts, each with a cloth of its own",
+    "100% cotton, cuffs 100% polyester",
+    "each pair"
 )]
+#[case("20% Zyrqo 80% cotton", "`Zyrqo` is not understood", "Zyrqo", "which fibre is it? A label names")]
+#[case("Drywicko tee", "`Drywicko` is not understood", "Drywicko", "trade mark")]
 #[case(
-    "body 100% cotton, sleeves 100% polyester",
-    "`body` and `sleeves` are parts, each with a cloth of its own",
-    "body 100% cotton, sleeves",
-    "each part"
+    "tri-blend 50/25/25 poly cotton",
+    "this name and the fibres beside it do not agree",
+    "tri-blend",
+    "next to its share"
 )]
+#[case("80/20 tee", "shares are given, but no fibres", "80/20", "80/20 cotton polyester")]
 #[case("50 cotton 50", "2 shares are given for 1 fibres", "50 cotton 50", "give each fibre its share")]
 #[case("80% cotton 20% cotton", "cotton is named twice", "80% cotton 20% cotton", "add its shares up")]
 #[case("0% cotton 100% polyester", "`0 %` is less than 0.1 %", "0", "0 %")]

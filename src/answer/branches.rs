@@ -141,7 +141,7 @@ fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Option
             continue;
         }
         let mut budget = 60;
-        let judged = judge(program, part.clone(), &mut budget);
+        let judged = judge(program, part.clone(), false, &mut budget);
         let there = Evaluation::new(program, &part);
         let reason = judged.causes.first().map(|c| teller.cause(&there, c));
         let code = reason.as_ref().map_or(judged.code.word().to_owned(), |r| r.code.clone());

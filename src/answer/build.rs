@@ -3,7 +3,7 @@
 use super::branches::{deciding, rows};
 use super::changes::{Found, single_changes};
 use super::words::{Piece, Units, all_of, case_words, domain, interval, joined_pieces, pieces, rounded, text};
-use super::{Answer, Assumed, Fix, KnowledgeId, OverlayId, Reason, Recipe, Said};
+use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId, Reason, Recipe, Said};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, EntityId, Model, Origin, Role, Rule};
@@ -32,7 +32,8 @@ pub struct Context<'a> {
 pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let program = context.program;
     let explore = context.options.explore && context.detail != Detail::Verdict;
-    let decision = decide(program, stated, Options { explore, ..context.options });
+    let told = context.detail != Detail::Verdict;
+    let decision = decide(program, stated, Options { explore, rows: told, ..context.options });
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated) };
     let reasons = teller.reasons();
@@ -47,6 +48,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         position: None,
         verdict: decision.verdict.word(),
         code: decision.code.word(),
+        taken_as: Vec::new(),
+        lead: Lead::default(),
         summary: String::new(),
         subject: teller.subject(),
         reasons,
@@ -143,7 +146,7 @@ pub fn contradiction_words(program: &Program, stated: &Stated, decision: &Decisi
 /// The hazards of a material of this name or id by itself, as answers that tell to take it say them.
 pub fn hazards_of(program: &Program, name: &str) -> Vec<Said> {
     let stated = Stated::default();
-    let decision = decide(program, &stated, Options { budget: 0, assume: false, explore: false });
+    let decision = decide(program, &stated, Options { budget: 0, assume: false, explore: false, rows: false });
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated: &stated, decision: &decision, e: &e, units: Units::default() };
     let found = program.model.entities.iter().enumerate().filter(|(_, e)| e.name == name || e.id == name);

@@ -34,7 +34,7 @@ const BUDGET: u32 = 120;
 
 /// The single changes that help: the plain yes first, then what shops usually have, then the fewest conditions.
 pub(super) fn single_changes(program: &Program, stated: &Stated, options: Options) -> Vec<Found> {
-    let options = Options { budget: BUDGET, explore: false, ..options };
+    let options = Options { budget: BUDGET, explore: false, rows: false, ..options };
     let mut found = settings(program, stated, options);
     found.extend(machines(program, stated, options));
     for Tried { words, other_ink, seldom, stated: changed } in materials(program, stated) {

@@ -10,7 +10,7 @@ use crate::statement::Stated;
 /// The lines of a diagnosis, what is sure first.
 pub fn causes_of(context: Context<'_>, stated: &Stated, failure: &str) -> Vec<String> {
     let program = context.program;
-    let decision = decide(program, stated, Options { explore: false, ..context.options });
+    let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated) };
     let (mut sure, mut open): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());

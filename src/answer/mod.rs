@@ -7,11 +7,14 @@ mod build;
 mod changes;
 mod failure;
 mod rank;
+mod treatment;
 mod words;
 
 pub use build::{Context, answer, contradiction_words, hazards_of, value_words};
 pub use failure::causes_of;
-pub use rank::{Over, Ranked, Ranking, compare, rank};
+pub use rank::{Over, Ranked, Ranking, compare, rank, ranked_attribute};
+pub use treatment::bears;
+pub(crate) use treatment::duties;
 
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -34,6 +37,12 @@ pub struct Answer {
     pub verdict: &'static str,
     /// Its code.
     pub code: &'static str,
+    /// How words that can mean several things were taken, and how to say the other.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub taken_as: Vec<String>,
+    /// What the question asks to be told first.
+    #[serde(skip)]
+    pub lead: Lead,
     /// One sentence.
     pub summary: String,
     /// What it is about, in words.
@@ -71,6 +80,20 @@ pub struct Answer {
     /// The prints, where there are several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prints: Vec<Answer>,
+}
+
+/// What a question asks to be told first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Lead {
+    /// Whether, and why.
+    #[default]
+    Verdict,
+    /// How it is printed.
+    How,
+    /// What would make it possible.
+    Changes,
+    /// Which facts decide.
+    Facts,
 }
 
 /// A reason, with what it rests on.

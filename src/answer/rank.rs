@@ -4,7 +4,9 @@ use super::build::{Context, answer, knowledge};
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::{Amounts, Domain, whole};
-use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role, WHERE};
+use crate::reason::decide::{Options, decide};
+use crate::reason::evaluate::{Evaluation, Truth};
 use crate::statement::{Stated, Statement};
 use serde::Serialize;
 
@@ -24,6 +26,9 @@ pub struct Ranking {
     pub schema: i64,
     /// What they have in common, in words.
     pub subject: String,
+    /// What they were chosen by, and how many were left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chosen_by: Option<(String, usize)>,
     /// Each with its verdict.
     pub rows: Vec<Ranked>,
     /// Which knowledge answered.
@@ -49,27 +54,62 @@ pub struct Ranked {
     pub evidence: &'static str,
 }
 
-/// Decides a job once for each member that the open place can take.
+/// The attribute whose members a ranking goes through.
+pub fn ranked_attribute(model: &Model, over: Over) -> Option<AttributeId> {
+    match over {
+        Over::Materials => materials(model).next().map(|m| m.0),
+        Over::Cloths => blends(model).next().map(|b| b.0),
+    }
+}
+
+/// Decides a job once for each member that the open place can take. Where the program holds a rule of the id
+/// [`WHERE`], only those for which it may hold are kept; what is not known of one is told with it.
 pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
     let model = &context.program.model;
+    let chosen = model.rules.iter().position(|r| r.id == WHERE);
+    let mut left_out = 0;
     let statements: Vec<Statement> = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| top_layers(model, id, kind, stated)).collect(),
-        Over::Cloths => blends(model).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
+        Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
     };
-    let rows = statements.into_iter().map(|statement| {
+    let mut rows: Vec<Ranked> = Vec::new();
+    for statement in statements {
         let name = statement.words.clone();
         let mut job = stated.clone();
         job.statements.push(statement);
-        ranked(name, answer(context, &job))
-    });
-    let mut rows: Vec<Ranked> = rows.collect();
+        let holds = chosen.map_or(Truth::True, |rule| holds(context, &job, rule));
+        if holds == Truth::False {
+            left_out += 1;
+            continue;
+        }
+        let mut row = ranked(name, answer(context, &job));
+        if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
+            let asked = format!("whether {} is not known", rule.says);
+            row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
+        }
+        rows.push(row);
+    }
     // What shops usually have comes first.
     let usual: Vec<&str> = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
-        Over::Cloths => blends(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
+        Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
     };
     rows.sort_by_key(|r| usual.iter().position(|u| *u == r.name).unwrap_or(usual.len()));
-    ordered(context, rows)
+    let mut ranking = ordered(context, rows);
+    ranking.chosen_by = chosen.and_then(|r| model.rules.get(r)).map(|r| (r.says.clone(), left_out));
+    ranking
+}
+
+/// Whether a rule applies to the top layer of a job.
+fn holds(context: Context<'_>, stated: &Stated, rule: usize) -> Truth {
+    let program = context.program;
+    let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
+    let e = Evaluation::new(program, &decision.job);
+    let own = program.instances.iter().filter(|i| usize::from(i.rule) == rule);
+    own.fold(Truth::False, |truth, instance| {
+        let top = e.frames(program.per(instance)).last().unwrap_or(0);
+        truth.or(e.fires(instance, top))
+    })
 }
 
 fn usual_of(model: &Model, id: AttributeId, kind: KindId) -> Vec<&str> {
@@ -86,7 +126,7 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>) -> Ranking {
     let place = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
     rows.sort_by_key(|r| (place(r.verdict), r.code == "not-known"));
-    Ranking { schema: SCHEMA, subject: String::new(), rows, knowledge: knowledge(context.program) }
+    Ranking { schema: SCHEMA, subject: String::new(), chosen_by: None, rows, knowledge: knowledge(context.program) }
 }
 
 fn ranked(name: String, answer: Answer) -> Ranked {

@@ -222,17 +222,28 @@ pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (St
             window(program, *low, *high, d),
         ),
         (Domain::Set { must, may }, AttributeType::Set(k)) => {
-            let ids: Vec<&str> =
-                must.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();
-            let words = listed(program, k, *must);
-            let open = may.without(*must);
-            (if open.is_empty() { words } else { format!("{words}, perhaps others") }, json!(ids))
+            let ids = |mask: Mask| -> Vec<&str> {
+                mask.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect()
+            };
+            let out = program.model.everyone(k).without(*may);
+            match (must.is_empty(), may.within(*must)) {
+                (_, true) => (listed(program, k, *must), json!(ids(*must))),
+                (false, false) => (format!("{}, perhaps others", listed(program, k, *must)), json!(ids(*must))),
+                // Nothing is known but what is absent.
+                (true, false) if out.is_empty() => ("any".to_owned(), Value::Null),
+                (true, false) => {
+                    let names: Vec<String> =
+                        program.model.names(k, out).into_iter().map(|n| format!("no {n}")).collect();
+                    (names.join(", "), json!({"not": ids(out)}))
+                }
+            }
         }
         (Domain::Amounts(a), AttributeType::Blend(k) | AttributeType::Amounts(k)) => {
             let percent = program.model.dimension("percent");
             let whole = crate::job::whole(&program.model);
             let mut object = Map::new();
             let mut words = Vec::new();
+            let mut sure = Vec::new();
             for (i, (low, high)) in a.ranges.iter().enumerate().filter(|(_, r)| r.1 > 0) {
                 let (Some(e), Some(d)) = (program.model.member(k, i), percent) else { continue };
                 let said = match (*low, *high) {
@@ -240,13 +251,14 @@ pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (St
                     (low, high) => quantity(program, Interval { low, high, none: Truth::False }, d),
                 };
                 words.push(format!("{said} {}", e.name));
+                sure.extend((*low > 0).then(|| format!("{said} {}", e.name)));
                 object.insert(e.id.clone(), window(program, *low, *high, d));
             }
-            let many = words.len() > 8;
-            (
-                if many { "any composition".to_owned() } else { all_of(&words) },
-                if many { Value::Null } else { object.into() },
-            )
+            match (words.len() > 8, sure.is_empty()) {
+                (true, true) => ("any composition".to_owned(), Value::Null),
+                (true, false) => (format!("{} and others", sure.join(", ")), object.into()),
+                (false, _) => (all_of(&words), object.into()),
+            }
         }
         _ => (String::new(), Value::Null),
     }
@@ -432,12 +444,7 @@ fn choice_words(e: &Evaluation<'_>, slot: Slot, layer: usize, mask: Mask, negate
 
 /// The kind of the members kept at a slot.
 fn kind_at(program: &Program, slot: Slot) -> Option<KindId> {
-    match attribute_at(program, slot)?.of(&program.model)?.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
+    attribute_at(program, slot)?.of(&program.model)?.ty.members()
 }
 
 fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask) -> String {

@@ -127,7 +127,9 @@ fn assumption(set: &mut Set<'_>, name: &str, layer: usize, number: usize, proof:
     let id = attribute(set.model, name)?;
     let found = set.model.attributes.get(id.index()).and_then(|a| a.assume.get(number));
     let Some(assumption) = found else { return fault("assumption", name) };
-    if proof.world.said.iter().any(|s| s.attribute == name && s.layer == layer) {
+    let declared = set.model.attributes.get(id.index()).map(|a| a.ty);
+    let bars = |d: &Domain| declared.is_none_or(|ty| !d.only_rules_out(ty, set.model));
+    if proof.world.said.iter().any(|s| s.attribute == name && s.layer == layer && bars(&s.domain)) {
         return fault("assumed-against-statement", name);
     }
     if let Some(guard) = &assumption.guard

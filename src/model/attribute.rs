@@ -37,6 +37,16 @@ pub enum AttributeType {
     Setting(DimensionId),
 }
 
+impl AttributeType {
+    /// The kind whose members it holds.
+    pub fn members(self) -> Option<KindId> {
+        match self {
+            Self::Choice(k) | Self::Set(k) | Self::Blend(k) | Self::Amounts(k) => Some(k),
+            Self::YesNo | Self::Quantity(_) | Self::Setting(_) => None,
+        }
+    }
+}
+
 /// How several derivations of one attribute combine.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Combine {

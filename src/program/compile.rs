@@ -338,7 +338,7 @@ impl Compiler<'_> {
                 match (&a, &b) {
                     (Num::None, _) | (_, Num::None) => self.constant(false),
                     (Num::Constant(x), Num::Constant(y)) => {
-                        let truth = compare(*x, *op, *y);
+                        let truth = op.holds(*x, *y);
                         self.constant(truth)
                     }
                     _ => self.intern(Check::Compare(a, *op, b)),
@@ -705,19 +705,6 @@ fn mask_of(members: &Members, elements: &[usize]) -> Mask {
     match members {
         Members::Any(mask) => *mask,
         Members::Bound(i) => elements.get(*i).map_or(Mask::EMPTY, |m| Mask::one(*m)),
-    }
-}
-
-/// Compares two plain quantities.
-pub(crate) fn compare(a: i64, op: crate::condition::Comparison, b: i64) -> bool {
-    use crate::condition::Comparison as C;
-    match op {
-        C::Less => a < b,
-        C::AtMost => a <= b,
-        C::More => a > b,
-        C::AtLeast => a >= b,
-        C::Equal => a == b,
-        C::Unequal => a != b,
     }
 }
 

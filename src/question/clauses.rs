@@ -1,7 +1,7 @@
 //! What follows ink and cloth: `with`, `without`, `using`, `at`, `for`, `through`.
 
 use super::parse::{Clause, Token, TokenKind};
-use super::phrase::{Loose, Meaning, PhraseReader, Places, Runs, kind_of, kinds_of, span_of, text_of};
+use super::phrase::{Loose, Meaning, PhraseReader, Places, Runs, kinds_of, span_of, text_of};
 use super::shares::Part;
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
@@ -102,7 +102,7 @@ impl<'a> PhraseReader<'a> {
         }
         let dose = doses.first().copied();
         for (number, (kind, member, words, span)) in named.into_iter().enumerate() {
-            let place = places.iter().find(|p| kind_of(p.1) == Some(kind)).copied();
+            let place = places.iter().find(|p| p.1.ty.members() == Some(kind)).copied();
             let takes_dose = place.is_some_and(|p| !matches!(p.1.ty, AttributeType::Set(_)));
             if dose.is_some() && (number > 0 || !takes_dose) {
                 let mistake = Mistake::new("question::stray-dose", format!("whose dose is it? `{words}`"))
@@ -201,7 +201,7 @@ impl<'a> PhraseReader<'a> {
             match self.loose(&places, item, at, layer) {
                 Loose::One(kind, member) => {
                     found = true;
-                    for (id, _) in places.iter().filter(|p| kind_of(p.1) == Some(kind)) {
+                    for (id, _) in places.iter().filter(|p| p.1.ty.members() == Some(kind)) {
                         let words = format!("no {}", token.text);
                         let absent = crate::resolve::Membership::Absent(member);
                         let said = self.resolver.exclude_amount(*id, layer, absent, &words);

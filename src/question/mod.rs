@@ -3,9 +3,11 @@
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 mod clauses;
+mod loose;
 pub mod parse;
 pub mod phrase;
 mod shares;
 
+pub use loose::{Untangled, changed, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};

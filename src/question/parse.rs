@@ -26,6 +26,20 @@ pub struct Token {
     pub span: Span,
 }
 
+/// Words as they are written: signs close to what they belong to.
+pub fn written(tokens: &[Token]) -> String {
+    let mut text = String::new();
+    for (i, token) in tokens.iter().enumerate() {
+        let close = |t: &Token| t.kind == TokenKind::Sign && t.text != "+" && t.text != "&";
+        let after = i.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| close(t) && t.text != "%");
+        if !(text.is_empty() || after || close(token) || matches!(token.text.as_str(), "," | ";" | ":")) {
+            text.push(' ');
+        }
+        text.push_str(&token.text);
+    }
+    text
+}
+
 /// What a token is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TokenKind {
@@ -107,6 +121,14 @@ pub enum Question {
     Compare(Vec<Vec<Coat>>, Order),
     /// What takes this ink off a screen?
     Cleans(Vec<Token>),
+    /// What saves a screen in which this ink has dried?
+    Dried(Vec<Token>),
+    /// Which setting or property of this ink? The words for it, and the job as far as it is named.
+    Setting(Vec<Token>, Order),
+    /// Does this cloth bear that treatment? The treatment, and the cloth with its clauses.
+    Bears(Vec<Token>, Order),
+    /// Ink and cloth in any order, all of it in the place of the cloth.
+    Loose(Order),
     /// What does this word mean?
     WhatIs(Vec<Token>),
     /// The same quantity in other units.
@@ -121,6 +143,16 @@ pub enum Question {
     Given(Vec<String>),
     /// What holds no longer.
     Forget(String),
+}
+
+impl Question {
+    /// The order, where it asks about one job.
+    pub fn job(&self) -> Option<&Order> {
+        match self {
+            Self::Can(o) | Self::WhyNot(o) | Self::HowTo(o) | Self::WouldLet(o) | Self::MustKnow(o) => Some(o),
+            _ => None,
+        }
+    }
 }
 
 /// A change of the question before, as texts.
@@ -201,16 +233,23 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::why_did => Question::WhyDid(order(form)),
         Rule::which_inks | Rule::inks_for => Question::WhichInks(order(form)),
         Rule::which_cloths => Question::WhichCloths(order(form)),
-        Rule::compare => {
+        Rule::compare | Rule::versus => {
             let coats = |p: Pair<'_, Rule>| p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
             let stacks = form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(coats).collect();
             Question::Compare(stacks, Order { stack: Vec::new(), ..order(form) })
         }
         Rule::enough => {
-            let first = form.clone().into_inner().find(|p| p.as_rule() == Rule::phrase).map(tokens).unwrap_or_default();
+            let first = words(&form, Rule::phrase);
             let mut own = order(form);
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
+        }
+        Rule::loose => Question::Loose(order(form)),
+        Rule::dried => Question::Dried(words(&form, Rule::soiled)),
+        Rule::setting => Question::Setting(words(&form, Rule::measure), order(form)),
+        Rule::bears => {
+            let cloth = words(&form, Rule::treated);
+            Question::Bears(words(&form, Rule::phrase), Order { cloth, ..order(form) })
         }
         Rule::cleans => Question::Cleans(phrases(form).next().unwrap_or_default()),
         Rule::what_is => Question::WhatIs(phrases(form).next().unwrap_or_default()),
@@ -250,12 +289,15 @@ pub fn pieces(text: &str) -> Option<Pieces> {
         QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
     if !matches!(
         form.as_rule(),
-        Rule::can | Rule::bare | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
+        Rule::can | Rule::bare | Rule::loose | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
     ) {
         return None;
     }
+    // Of words in any order the ink is not known yet.
+    let loose = form.as_rule() == Rule::loose;
     let change = change(form);
-    Some(Pieces { stack: change.stack?, cloth: change.cloth?, clauses: change.clauses })
+    let stack = if loose { String::new() } else { change.stack? };
+    Some(Pieces { stack, cloth: change.cloth?, clauses: change.clauses })
 }
 
 /// Reads clauses by themselves.
@@ -265,7 +307,12 @@ pub fn pieces(text: &str) -> Option<Pieces> {
 pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
     let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
     let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
-    Ok(own.flat_map(|c| c.into_inner().filter_map(said_with).collect::<Vec<_>>()).collect())
+    let parts: Vec<Pair<'_, Rule>> = own.flat_map(Pair::into_inner).collect();
+    if let Some(over) = parts.iter().find(|p| p.as_rule() == Rule::over) {
+        let problem = Problem::new("question::syntax", place(over), "here", "no ink is named that lies over this one");
+        return Err(problem.help("name both: white plastisol over blocker base on red polyester"));
+    }
+    Ok(parts.into_iter().filter_map(said_with).collect())
 }
 
 fn change(form: Pair<'_, Rule>) -> Change {
@@ -279,11 +326,23 @@ fn change(form: Pair<'_, Rule>) -> Change {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
                 change.clauses.push(format!("without {list}"));
             }
-            Rule::clause => change.clauses.push(text),
+            // However it is said, it is kept as `using`.
+            Rule::clause => match p.into_inner().find(|p| p.as_rule() == Rule::using) {
+                Some(using) => {
+                    let list = using.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
+                    change.clauses.push(format!("using {list}"));
+                }
+                None => change.clauses.push(text),
+            },
             _ => {}
         }
     }
     change
+}
+
+/// The words of the first part of this sort.
+fn words(form: &Pair<'_, Rule>, rule: Rule) -> Vec<Token> {
+    form.clone().into_inner().find(|p| p.as_rule() == rule).map(tokens).unwrap_or_default()
 }
 
 fn phrases(form: Pair<'_, Rule>) -> impl Iterator<Item = Vec<Token>> {
@@ -340,7 +399,17 @@ fn order(form: Pair<'_, Rule>) -> Order {
         match p.as_rule() {
             Rule::stack => order.stack = p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect(),
             Rule::cloth => order.cloth = tokens(p),
-            Rule::clause => order.clauses.extend(p.into_inner().filter_map(said_with)),
+            Rule::clause => {
+                for own in p.into_inner() {
+                    match own.as_rule() {
+                        // What the print goes over may be said last.
+                        Rule::over => {
+                            order.stack.extend(own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat))
+                        }
+                        _ => order.clauses.extend(said_with(own)),
+                    }
+                }
+            }
             _ => {}
         }
     }

@@ -3,12 +3,13 @@
 //! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
 //! there are is knowledge; this stage knows of attributes and their members only.
 
-use super::parse::{Coat, Order, Token, TokenKind};
+use super::parse::{Coat, Order, Token, TokenKind, written};
 use super::shares::{Part, Shares, problem};
 use crate::diagnostic::{Problem, one_of};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
+use crate::quantity::DimensionId;
 use crate::resolve::{Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::Stated;
@@ -26,6 +27,8 @@ const NUMBERS: [&str; 13] =
 pub struct Resolved {
     /// What was said.
     pub stated: Stated,
+    /// How words that can mean several things were taken, and how to say the other.
+    pub notes: Vec<String>,
 }
 
 /// Finds out what an order's words name.
@@ -44,8 +47,8 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
         reader.clause(clause, layers - 1);
     }
     reader.finish_blend(&order.cloth, place);
-    let PhraseReader { resolver, problems, .. } = reader;
-    if problems.is_empty() { Ok(Resolved { stated: resolver.stated }) } else { Err(problems) }
+    let PhraseReader { resolver, problems, notes, .. } = reader;
+    if problems.is_empty() { Ok(Resolved { stated: resolver.stated, notes }) } else { Err(problems) }
 }
 
 /// Reads a composition by itself.
@@ -66,6 +69,52 @@ pub fn resolve_composition(tokens: &[Token], id: AttributeId, resolver: &Resolve
     Err(reader.problems)
 }
 
+/// A phrase with what a second one says in the place of what it said of the same: `navy` in `white cotton tee`.
+///
+/// # Errors
+/// Words of the second that are not understood.
+pub(super) fn replaced(
+    old: &[Token],
+    new: &[Token],
+    part: &str,
+    model: &Model,
+    names: &Names,
+) -> Result<(String, Vec<AttributeId>), Vec<Problem>> {
+    let read = |tokens: &[Token]| {
+        let mut reader = PhraseReader::new(Resolver::new(model, names, 1));
+        let places = reader.resolver.attributes(|a| a.phrase.as_deref() == Some(part));
+        reader.read(&places, "word", tokens);
+        reader.finish_blend(tokens, 0);
+        // A shade stands for the colour that it is a shade of.
+        let root = |id: AttributeId| id.of(model).and_then(|a| a.follows).map_or(id, |f| f.0);
+        let said: Vec<(AttributeId, String)> =
+            reader.resolver.stated.statements.iter().map(|s| (root(s.attribute), s.words.clone())).collect();
+        (said, reader.problems)
+    };
+    let (said, problems) = read(new);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let mut kept: Vec<Token> = old.to_vec();
+    for (id, words) in read(old).0 {
+        if !said.iter().any(|(own, _)| *own == id) {
+            continue;
+        }
+        for word in words.split([' ', ',']).filter(|w| !w.is_empty()) {
+            if let Some(at) = kept.iter().position(|t| t.text == word) {
+                kept.remove(at);
+            }
+        }
+        if id.of(model).is_some_and(|a| matches!(a.ty, AttributeType::Blend(_))) {
+            kept.retain(|t| t.kind != TokenKind::Sign);
+        }
+    }
+    // A colour stands before its ink, an article after what is said of it.
+    let (first, then) = if part == "ink" { (kept.as_slice(), new) } else { (new, kept.as_slice()) };
+    let words: Vec<Token> = first.iter().chain(then).cloned().collect();
+    Ok((written(&words), said.into_iter().map(|s| s.0).collect()))
+}
+
 pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
     let start = tokens.get(at).map(|t| t.span).unwrap_or_default();
     let end = tokens.get((at + count).saturating_sub(1)).map_or(start.end, |t| t.span.end);
@@ -74,6 +123,28 @@ pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
 
 pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
     tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// The unit that is written from a place on, of a dimension that a test picks: its text, how many tokens it takes,
+/// and its dimension.
+pub(crate) fn unit_at(
+    model: &Model,
+    tokens: &[Token],
+    at: usize,
+    pick: impl Fn(&str) -> bool,
+) -> Option<(String, usize, DimensionId)> {
+    let most = 4.min(tokens.len().saturating_sub(at));
+    (1..=most).rev().find_map(|count| {
+        let own = tokens.get(at..at + count)?;
+        if own.iter().any(|t| t.kind == TokenKind::Mark) {
+            return None;
+        }
+        let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
+        [words.concat(), words.join(" ")].into_iter().find_map(|text| {
+            let found = model.dimensions.iter().position(|d| pick(&d.name) && d.knows(&text))?;
+            Some((text, count, DimensionId(found as u16)))
+        })
+    })
 }
 
 /// The runs of words from a place on, folded: one word, two words and so on.
@@ -108,8 +179,8 @@ pub(super) enum Meaning {
     Mixture(Vec<usize>),
     /// Fibres that are not named.
     Others,
-    /// A part of the article.
-    Part,
+    /// A part of the article, by the attribute that holds its cloth.
+    Part(AttributeId),
     /// It can mean several things.
     Unclear(String),
     /// Nothing that matters.
@@ -131,13 +202,15 @@ pub(super) struct PhraseReader<'a> {
     pub problems: Vec<Problem>,
     /// The composition, gathered from all phrases.
     pub shares: Shares,
-    /// Words for parts of the article.
-    pub parts: Vec<(String, Span)>,
+    /// Words for parts of the article, with the attribute that holds their cloth.
+    pub parts: Vec<(AttributeId, String, Span)>,
+    /// How words that can mean several things were taken.
+    pub notes: Vec<String>,
 }
 
 impl<'a> PhraseReader<'a> {
     fn new(resolver: Resolver<'a>) -> Self {
-        Self { resolver, problems: Vec::new(), shares: Shares::default(), parts: Vec::new() }
+        Self { resolver, problems: Vec::new(), shares: Shares::default(), parts: Vec::new(), notes: Vec::new() }
     }
 
     pub(super) fn mistake(&mut self, mistake: Mistake, span: Span) {
@@ -198,8 +271,12 @@ impl<'a> PhraseReader<'a> {
                 offer(Meaning::Mixture(members.clone()), runs.length([word]));
             }
             offer(Meaning::Others, runs.length(&speech.others));
-            offer(Meaning::Part, runs.length(&speech.parts));
             offer(Meaning::Idle, runs.length(speech.idle.iter().chain(&speech.called)));
+        }
+        // A part of the article may have a cloth that is kept apart.
+        let kinds = kinds_of(places);
+        for (id, a) in self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(k) if kinds.contains(&k))) {
+            offer(Meaning::Part(id), runs.length(&a.speech.parts));
         }
         best
     }
@@ -209,8 +286,16 @@ impl<'a> PhraseReader<'a> {
         let kinds = kinds_of(places);
         // Names that may mean something else wait until the others are settled.
         let mut waiting: Vec<(KindId, usize, usize, usize)> = Vec::new();
+        // So do names that may be labels of parts.
+        let mut labels: Vec<(AttributeId, KindId, usize, String, Span)> = Vec::new();
+        // Words that belong to a name which began before them.
+        let mut taken: Vec<usize> = Vec::new();
         let mut at = 0;
         while let Some(token) = tokens.get(at) {
+            if taken.contains(&at) {
+                at += 1;
+                continue;
+            }
             if token.text.starts_with('#') {
                 self.hex(places, 0, token);
                 at += 1;
@@ -243,6 +328,11 @@ impl<'a> PhraseReader<'a> {
             match self.meaning(places, tokens, at) {
                 Some((Meaning::Member(kind, member), count)) => {
                     let text = text_of(tokens, at, count);
+                    if let Some(part) = self.part(&kinds, tokens, at, count) {
+                        labels.push((part, kind, member, text, span_of(tokens, at, count)));
+                        at += count;
+                        continue;
+                    }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {
                         waiting.push((kind, member, at, count));
@@ -267,15 +357,35 @@ impl<'a> PhraseReader<'a> {
                 match self.loose(places, tokens, at, 0) {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
-                    Loose::No => self.unknown_cloth(&kinds, what, tokens, at),
+                    Loose::No => match self.parted_name(&kinds, tokens, at) {
+                        Some((kind, member, rest)) => {
+                            let words = rest.iter().filter_map(|i| tokens.get(*i)).map(|t| t.text.as_str());
+                            let words = std::iter::once(token.text.as_str()).chain(words).collect::<Vec<_>>().join(" ");
+                            self.named(places, kind, member, &words, token.span);
+                            taken.extend(rest);
+                        }
+                        None => self.unknown_cloth(&kinds, what, tokens, at),
+                    },
                 }
             }
             at += 1;
         }
+        for (i, (part, kind, member, text, span)) in labels.iter().enumerate() {
+            let other = labels.iter().enumerate().any(|(j, l)| i != j && l.0 != *part);
+            let taken =
+                places.iter().any(|(id, a)| a.ty.members() == Some(*kind) && self.resolver.stated.mentions(*id, 0));
+            let several = self.shares.sum() > crate::job::whole(self.resolver.model);
+            if other || taken || several || self.parts.iter().any(|p| p.0 != *part) {
+                self.parts.push((*part, text.clone(), *span));
+            } else {
+                self.named(places, *kind, *member, text, *span);
+            }
+        }
+        self.parts.sort_by_key(|p| p.2.start);
         for (kind, member, at, count) in waiting {
             let text = text_of(tokens, at, count);
             let spoken = |id: AttributeId| self.resolver.stated.mentions(id, 0);
-            let taken = places.iter().any(|p| kind_of(p.1) == Some(kind) && spoken(p.0));
+            let taken = places.iter().any(|p| p.1.ty.members() == Some(kind) && spoken(p.0));
             let span = span_of(tokens, at, count);
             let other = if taken && count == 1 { self.loose(places, tokens, at, 0) } else { Loose::No };
             match other {
@@ -284,6 +394,13 @@ impl<'a> PhraseReader<'a> {
                 Loose::No => self.named(places, kind, member, &text, span),
             }
         }
+    }
+
+    /// The attribute that holds the cloth of a part of this name.
+    fn part(&self, kinds: &[KindId], tokens: &[Token], at: usize, count: usize) -> Option<AttributeId> {
+        let runs = Runs::of(tokens, at);
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(k) if kinds.contains(&k)));
+        blends.into_iter().find(|(_, a)| runs.length(&a.speech.parts) == count).map(|b| b.0)
     }
 
     pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {
@@ -303,9 +420,9 @@ impl<'a> PhraseReader<'a> {
                     self.said(said, span);
                 }
             }
-            Meaning::Mixture(members) => self.shares.mixture(members, words, span),
+            Meaning::Mixture(members) => self.shares.push(Part::Mixture(members, span), words),
             Meaning::Others => self.shares.push(Part::Others(span), words),
-            Meaning::Part => self.parts.push((words.to_owned(), span)),
+            Meaning::Part(id) => self.parts.push((id, words.to_owned(), span)),
             Meaning::Unclear(says) => {
                 let mistake = Mistake::new("question::unclear", format!("`{words}` can mean several things"));
                 self.mistake(mistake.help(says), span);
@@ -348,7 +465,7 @@ impl<'a> PhraseReader<'a> {
             .collect();
         let said = match self.longest(&kinds_of(&sets), tokens, at) {
             Some((kind, member, count)) => {
-                let ids: Vec<_> = sets.iter().filter(|s| kind_of(s.1) == Some(kind)).copied().collect();
+                let ids: Vec<_> = sets.iter().filter(|s| s.1.ty.members() == Some(kind)).copied().collect();
                 Some((ids, Membership::Absent(member), count))
             }
             None => sets.iter().find_map(|s| {
@@ -401,20 +518,7 @@ impl<'a> PhraseReader<'a> {
 
     /// The unit that is written from here, of a dimension that a test picks, and how many tokens it takes.
     pub(super) fn unit(&self, tokens: &[Token], at: usize, pick: impl Fn(&str) -> bool) -> Option<(String, usize)> {
-        let most = 4.min(tokens.len().saturating_sub(at));
-        (1..=most).rev().find_map(|count| {
-            let own = tokens.get(at..at + count)?;
-            if own.iter().any(|t| t.kind == TokenKind::Mark) {
-                return None;
-            }
-            let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
-            [words.concat(), words.join(" ")].into_iter().find_map(|text| {
-                let known = |d: &crate::quantity::Dimension| {
-                    d.unit(&text).is_some() || d.unclear.iter().any(|w| w.eq_ignore_ascii_case(&text))
-                };
-                self.resolver.model.dimensions.iter().any(|d| pick(&d.name) && known(d)).then_some((text, count))
-            })
-        })
+        unit_at(self.resolver.model, tokens, at, pick).map(|(text, count, _)| (text, count))
     }
 
     fn dimension(&self, attribute: &Attribute) -> Option<&'a crate::quantity::Dimension> {
@@ -455,7 +559,7 @@ impl<'a> PhraseReader<'a> {
                     self.quantity(id, 0, &text, span);
                     return count + 1;
                 }
-            } else if dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(&unit)) && !dimension.nominal.is_empty() {
+            } else if dimension.leaves_open(&unit) && !dimension.nominal.is_empty() {
                 // `110 mesh` ends what is said; in `100 mesh polyester` the mesh is a cloth.
                 if last && !follows_sign {
                     let top = self.resolver.stated.layers.saturating_sub(1);
@@ -501,7 +605,7 @@ impl<'a> PhraseReader<'a> {
             .resolver
             .attributes(|a| matches!(a.ty, AttributeType::Blend(_)))
             .first()
-            .and_then(|b| kind_of(b.1))
+            .and_then(|b| b.1.ty.members())
             .filter(|k| kinds.contains(k))
         else {
             return false;
@@ -509,7 +613,7 @@ impl<'a> PhraseReader<'a> {
         let names = self.resolver.names;
         let pieces: Option<Vec<usize>> = token.text.split('-').map(|piece| names.find(kind, piece)).collect();
         if let Some(members) = pieces.filter(|p| p.len() > 1) {
-            self.shares.mixture(members, &token.text, token.span);
+            self.shares.push(Part::Mixture(members, token.span), &token.text);
             return true;
         }
         let cut = token.text.find(|c: char| c.is_ascii_digit()).unwrap_or(token.text.len());
@@ -530,7 +634,7 @@ impl<'a> PhraseReader<'a> {
         let Some(token) = tokens.get(at) else { return Loose::No };
         let mut candidates: Vec<(KindId, usize)> = Vec::new();
         for (id, attribute) in places {
-            let Some(kind) = kind_of(attribute) else { continue };
+            let Some(kind) = attribute.ty.members() else { continue };
             let several = matches!(attribute.ty, AttributeType::Amounts(_) | AttributeType::Set(_));
             if several || !self.resolver.stated.mentions(*id, layer) {
                 let meant = self.resolver.names.loosely(kind, &token.text);
@@ -556,21 +660,53 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
+    /// A name whose words stand apart: `hi-vis polyester vest`. The one with the most words counts, if only one thing
+    /// has it; also where its other words are.
+    fn parted_name(&self, kinds: &[KindId], tokens: &[Token], at: usize) -> Option<(KindId, usize, Vec<usize>)> {
+        let token = tokens.get(at)?;
+        let mut best: Vec<(KindId, usize, Vec<usize>)> = Vec::new();
+        for (kind, member, rest) in self.resolver.names.begun(kinds, &token.text) {
+            let mut from = at + 1;
+            let mut places = Vec::new();
+            for word in &rest {
+                let open = tokens.iter().enumerate().skip(from).take_while(|(_, t)| t.kind != TokenKind::Mark);
+                let same = |t: &Token| {
+                    let own = folded(&t.text);
+                    own == *word || own.strip_suffix('s') == Some(*word)
+                };
+                let Some(found) = open.into_iter().find(|(_, t)| same(t)).map(|f| f.0) else { break };
+                places.push(found);
+                from = found + 1;
+            }
+            match best.first().map(|b| b.2.len()) {
+                _ if places.len() < rest.len() => {}
+                Some(most) if places.len() < most => {}
+                Some(most) if places.len() == most => best.push((kind, member, places)),
+                _ => best = vec![(kind, member, places)],
+            }
+        }
+        let first = best.first().cloned()?;
+        best.iter().all(|b| (b.0, b.1) == (first.0, first.1)).then_some(first)
+    }
+
     /// A word that is not understood; next to a share it must be a fibre.
     fn unknown_cloth(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
         let Some(token) = tokens.get(at) else { return };
         let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
-        let fibre = blends.first().and_then(|b| kind_of(b.1)).filter(|k| kinds.contains(k));
+        let fibre = blends.first().and_then(|b| b.1.ty.members()).filter(|k| kinds.contains(k));
         let before = tokens.get(..at).unwrap_or(&[]).iter().rev().find(|t| t.kind != TokenKind::Filler);
         let share = before.is_some_and(|t| t.kind == TokenKind::Number || t.text == "%");
         let mut mistake = self.resolver.unknown(kinds, what, &token.text);
         mistake.message = format!("`{}` is not understood", token.text);
+        if mistake.help.is_none() {
+            mistake.help = Some("if it is a trade mark, say which fibre or finish it stands for".to_owned());
+        }
         if let (Some(kind), true) = (fibre, share) {
             let name = self.resolver.model.kinds.get(kind.index()).map_or("", |k| k.name.as_str());
             let near = self.resolver.names.nearest(&[kind], &token.text);
             let near: Vec<&str> = near.iter().map(String::as_str).collect();
             mistake.help = Some(match near.as_slice() {
-                [] => format!("which {name} is it? The label names it"),
+                [] => format!("which {name} is it? A label names the {name}, not a trade mark"),
                 near => format!("which {name} is it? Did you mean {}?", one_of(near)),
             });
         }
@@ -593,7 +729,7 @@ impl<'a> PhraseReader<'a> {
                 Some((Meaning::Member(kind, member), count)) => {
                     let words = text_of(&coat.ink, at, count);
                     let span = span_of(&coat.ink, at, count);
-                    for (id, attribute) in choices.iter().filter(|c| kind_of(c.1) == Some(kind)) {
+                    for (id, attribute) in choices.iter().filter(|c| c.1.ty.members() == Some(kind)) {
                         named_ink |= attribute.material;
                         let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
                         self.said(said, span);
@@ -614,7 +750,8 @@ impl<'a> PhraseReader<'a> {
         }
         if !named_ink && self.problems.is_empty() {
             let span = span_of(&coat.ink, 0, coat.ink.len().max(1));
-            let ink_kinds: Vec<KindId> = choices.iter().filter(|c| c.1.material).filter_map(|c| kind_of(c.1)).collect();
+            let ink_kinds: Vec<KindId> =
+                choices.iter().filter(|c| c.1.material).filter_map(|c| c.1.ty.members()).collect();
             let mut mistake = self.resolver.unknown(&ink_kinds, "ink", "");
             mistake.code = "question::no-ink";
             mistake.message = "no ink is named".to_owned();
@@ -642,58 +779,100 @@ impl<'a> PhraseReader<'a> {
         self.read(&self.cloth_places(), "word for a cloth", tokens);
     }
 
-    /// The composition, once every phrase is read; its statement takes its place among the others.
+    /// The compositions, once every phrase is read; their statements take their place among the others.
     fn finish_blend(&mut self, cloth: &[Token], place: usize) {
         let shares = std::mem::take(&mut self.shares);
         let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
-        let Some((id, _)) = blends.first() else { return };
-        if let Some(problem) = self.several_parts(&shares, cloth) {
-            self.problems.push(problem);
-            return;
-        }
+        let Some((main, _)) = blends.first().copied() else { return };
         if shares.is_empty() {
             return;
         }
-        let (span, words) = (shares.span(), shares.words.join(" "));
-        match shares.finish(*id, &self.resolver) {
-            Ok(domain) => {
-                let before = self.resolver.stated.statements.len();
-                let said = self.resolver.say(*id, 0, domain, &words);
-                self.said(said, span);
-                let statements = &mut self.resolver.stated.statements;
-                if statements.len() > before
-                    && let Some(own) = statements.get_mut(place..)
-                {
-                    own.rotate_right(1);
+        for (id, shares) in self.parted(shares, cloth, main).into_iter().rev() {
+            let (span, words) = (shares.span(), shares.words());
+            match shares.finish(id, &self.resolver) {
+                Ok(domain) => {
+                    let before = self.resolver.stated.statements.len();
+                    let said = self.resolver.say(id, 0, domain, &words);
+                    self.said(said, span);
+                    let statements = &mut self.resolver.stated.statements;
+                    if statements.len() > before
+                        && let Some(own) = statements.get_mut(place..)
+                    {
+                        own.rotate_right(1);
+                    }
                 }
+                // Where a fibre was not understood, its share is left over, and that is no second problem.
+                Err(problem) if problem.code.starts_with("question::share") && !self.problems.is_empty() => {}
+                Err(problem) => self.problems.push(problem),
             }
-            // Where a fibre was not understood, its share is left over, and that is no second problem.
-            Err(problem) if problem.code.starts_with("question::share") && !self.problems.is_empty() => {}
-            Err(problem) => self.problems.push(problem),
         }
     }
 
-    /// The composition of a lining must not be taken for that of the shell: where a label has several parts, each
-    /// is a question of its own.
-    fn several_parts(&self, shares: &Shares, cloth: &[Token]) -> Option<Problem> {
-        let (first, span) = self.parts.first()?;
-        let help = "ask for each part by itself: the one that is printed, and each other that goes through the dryer";
-        if let Some((last, end)) = self.parts.iter().find(|p| folded(&p.0) != folded(first)) {
-            let message = format!("`{first}` and `{last}` are parts, each with a cloth of its own");
-            let span = Span { end: end.end, ..*span };
-            return Some(Problem::new("question::parts", span, "several parts", message).help(help));
+    /// The composition of a lining must not be taken for that of the shell: what is said of which part of the article.
+    fn parted(&mut self, shares: Shares, cloth: &[Token], main: AttributeId) -> Vec<(AttributeId, Shares)> {
+        if self.parts.is_empty() {
+            return vec![(main, shares)];
         }
-        // One part is named: its composition is one run of words, with nothing else in between.
-        let run = shares.span();
-        let own = |t: &Token| shares.spans().any(|s| s.start <= t.span.start && t.span.end <= s.end);
-        let inside = |t: &&Token| run.start < t.span.start && t.span.end < run.end;
-        let broken = cloth.iter().filter(inside).any(|t| t.kind == TokenKind::Word && !own(t));
-        let message = format!("`{first}` is one part; what else is named belongs to another");
-        broken.then(|| Problem::new("question::parts", *span, "a part", message).help(help))
+        let labels: Vec<Span> = self.parts.iter().map(|p| p.2).collect();
+        let covered = |t: &Token| {
+            let inside = |s: &Span| s.start <= t.span.start && t.span.end <= s.end;
+            labels.iter().any(inside) || shares.holds(t.span)
+        };
+        let apart = |t: &&Token| matches!(t.kind, TokenKind::Mark | TokenKind::Word) && !covered(t);
+        let breaks: Vec<Span> = cloth.iter().filter(apart).map(|t| t.span).collect();
+        let groups = shares.by_label(&labels, &breaks, crate::job::whole(self.resolver.model));
+        let several = groups.len() > 1;
+        for (at, (id, words, _)) in self.parts.iter().enumerate() {
+            let named = |p: &(AttributeId, String, Span)| folded(&p.1) == folded(words);
+            let told = groups.iter().filter_map(|g| self.parts.get(g.0?)).any(named);
+            if *id != main && !told && !self.parts.iter().take(at).any(named) {
+                self.notes.push(format!("nothing is said of the cloth of the {words}: it was taken to be the same"));
+            }
+        }
+        let mut printed: Vec<(String, Shares)> = Vec::new();
+        let mut others: Vec<(AttributeId, String, Shares)> = Vec::new();
+        for (label, shares) in groups {
+            match label.and_then(|l| self.parts.get(l)) {
+                // A part that is asked about by itself is the one that is printed.
+                Some((id, words, _)) if several && *id != main => others.push((*id, words.clone(), shares)),
+                Some((_, words, _)) => printed.push((words.clone(), shares)),
+                None => printed.push(("article itself".to_owned(), shares)),
+            }
+        }
+        let apart = |names: Vec<&str>, span: Span| {
+            let message =
+                format!("{} are parts, each with a cloth of its own", one_of(&names).replace(" or ", " and "));
+            Problem::new("question::parts", span, "several parts", message).help(
+                "one part is printed, and one other may go through the dryer with it: ask for each pair by itself, \
+                 such as: shell 100% nylon, lining 100% polyester",
+            )
+        };
+        match (printed.as_slice(), others.as_slice()) {
+            ([_], [] | [_]) => {}
+            ([], _) | (_, []) | ([_, _, ..], _) => {
+                let names: Vec<&str> =
+                    printed.iter().map(|p| p.0.as_str()).chain(others.iter().map(|o| o.1.as_str())).collect();
+                let span = printed.iter().map(|p| p.1.span()).chain(others.iter().map(|o| o.2.span()));
+                let span = span.reduce(|a, b| Span { start: a.start.min(b.start), end: a.end.max(b.end), ..a });
+                self.problems.push(apart(names, span.unwrap_or_default()));
+                return Vec::new();
+            }
+            ([_], [first, .., last]) => {
+                let names = others.iter().map(|o| o.1.as_str()).collect();
+                self.problems.push(apart(names, Span { end: last.2.span().end, ..first.2.span() }));
+                return Vec::new();
+            }
+        }
+        if let ([(printed, _)], [(_, other, _)]) = (printed.as_slice(), others.as_slice()) {
+            self.notes.push(format!(
+                "the print was taken to lie on the {printed}, and the {other} to pass through the heat with it; for a print on the {other} ask for it by itself"
+            ));
+        }
+        printed.into_iter().map(|p| (main, p.1)).chain(others.into_iter().map(|o| (o.0, o.2))).collect()
     }
 
     pub(super) fn named(&mut self, places: &Places<'a>, kind: KindId, member: usize, words: &str, span: Span) {
-        for (id, attribute) in places.iter().filter(|p| kind_of(p.1) == Some(kind)) {
+        for (id, attribute) in places.iter().filter(|p| p.1.ty.members() == Some(kind)) {
             match attribute.ty {
                 AttributeType::Blend(_) => self.shares.push(Part::Member(member, span), words),
                 AttributeType::Set(_) => {
@@ -709,15 +888,6 @@ impl<'a> PhraseReader<'a> {
     }
 }
 
-pub(super) fn kind_of(attribute: &Attribute) -> Option<KindId> {
-    match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
-}
-
 pub(super) fn kinds_of(places: &Places<'_>) -> Vec<KindId> {
-    places.iter().filter_map(|p| kind_of(p.1)).collect()
+    places.iter().filter_map(|p| p.1.ty.members()).collect()
 }

@@ -6,19 +6,17 @@ use crate::model::AttributeId;
 use crate::resolve::{Mistake, Resolver, Share};
 use crate::source::Span;
 
-/// Numbers and fibres of a composition, in the order they are written.
+/// Numbers and fibres of a composition, in the order they are written, each in the asker's words.
 #[derive(Default)]
 pub(super) struct Shares {
-    parts: Vec<Part>,
-    /// Names for several fibres at once: members, place.
-    mixtures: Vec<(Vec<usize>, Span)>,
-    /// All of it in the asker's words.
-    pub words: Vec<String>,
+    parts: Vec<(Part, String)>,
 }
 
 pub(super) enum Part {
     Share(i64, Span),
     Member(usize, Span),
+    /// A name for several fibres at once.
+    Mixture(Vec<usize>, Span),
     /// Fibres that are not named.
     Others(Span),
 }
@@ -26,59 +24,115 @@ pub(super) enum Part {
 impl Part {
     pub(super) fn span(&self) -> Span {
         match self {
-            Self::Share(_, s) | Self::Member(_, s) | Self::Others(s) => *s,
+            Self::Share(_, s) | Self::Member(_, s) | Self::Mixture(_, s) | Self::Others(s) => *s,
         }
     }
 }
 
 impl Shares {
     pub(super) fn push(&mut self, part: Part, words: &str) {
-        self.parts.push(part);
-        self.words.push(words.to_owned());
-    }
-
-    pub(super) fn mixture(&mut self, members: Vec<usize>, words: &str, span: Span) {
-        self.mixtures.push((members, span));
-        self.words.push(words.to_owned());
-    }
-
-    /// The place of each.
-    pub(super) fn spans(&self) -> impl Iterator<Item = Span> {
-        self.parts.iter().map(Part::span).chain(self.mixtures.iter().map(|m| m.1))
+        self.parts.push((part, words.to_owned()));
     }
 
     pub(super) fn is_empty(&self) -> bool {
-        self.parts.is_empty() && self.mixtures.is_empty()
+        self.parts.is_empty()
+    }
+
+    /// Whether a place is that of one of its parts.
+    pub(super) fn holds(&self, place: Span) -> bool {
+        self.parts.iter().map(|p| p.0.span()).any(|s| s.start <= place.start && place.end <= s.end)
+    }
+
+    /// All of it in the asker's words.
+    pub(super) fn words(&self) -> String {
+        self.parts.iter().map(|p| p.1.as_str()).collect::<Vec<_>>().join(" ")
     }
 
     /// From the first to the last part.
     pub(super) fn span(&self) -> Span {
-        let start = self.spans().map(|s| s.start).min().unwrap_or(0);
-        let end = self.spans().map(|s| s.end).max().unwrap_or(start);
-        Span { start, end, ..self.spans().next().unwrap_or_default() }
+        let spans = || self.parts.iter().map(|p| p.0.span());
+        let start = spans().map(|s| s.start).min().unwrap_or(0);
+        let end = spans().map(|s| s.end).max().unwrap_or(start);
+        Span { start, end, ..spans().next().unwrap_or_default() }
+    }
+
+    /// Takes apart what is said of several parts of an article. `labels` are the words for them, `breaks` the places
+    /// of what is neither. A composition stands behind its label (`shell 100% nylon; lining 100% polyester`) or before
+    /// it (`100% nylon shell, 100% polyester lining`); one without a label is that of the article.
+    pub(super) fn by_label(self, labels: &[Span], breaks: &[Span], whole: i64) -> Vec<(Option<usize>, Self)> {
+        enum Event {
+            Item(Part, String),
+            Label(usize),
+            Break,
+        }
+        let mut events: Vec<(u32, Event)> =
+            self.parts.into_iter().map(|(p, w)| (p.span().start, Event::Item(p, w))).collect();
+        let first_item = events.iter().map(|e| e.0).min().unwrap_or(0);
+        let label_first = labels.iter().any(|l| l.start < first_item);
+        events.extend(labels.iter().enumerate().map(|(i, l)| (l.start, Event::Label(i))));
+        events.extend(breaks.iter().map(|b| (b.start, Event::Break)));
+        events.sort_by_key(|e| e.0);
+        let mut groups: Vec<(Option<usize>, Self)> = Vec::new();
+        let mut open = Self::default();
+        let mut label = None;
+        let mut close = |open: &mut Self, label: Option<usize>| {
+            if !open.is_empty() {
+                groups.push((label, std::mem::take(open)));
+            }
+        };
+        for (_, event) in events {
+            match event {
+                Event::Item(part, words) => open.push(part, &words),
+                Event::Label(own) if label_first || open.is_empty() => {
+                    close(&mut open, label);
+                    label = Some(own);
+                }
+                Event::Label(own) => {
+                    close(&mut open, Some(own));
+                    label = None;
+                }
+                // A comma may stand within a composition; what adds up is whole.
+                Event::Break if label_first || open.is_empty() => {}
+                Event::Break if open.sum() == 0 || open.sum() >= whole => close(&mut open, label.take()),
+                Event::Break => {}
+            }
+        }
+        close(&mut open, label);
+        groups
+    }
+
+    /// What the shares add up to.
+    pub(super) fn sum(&self) -> i64 {
+        self.parts.iter().map(|(p, _)| if let Part::Share(s, _) = p { *s } else { 0 }).sum()
     }
 
     /// A name for several fibres gives the fibres where none is named, and must agree with those that are.
     fn take_mixtures(&mut self) -> Result<(), Problem> {
-        let unclear = |span: Span| {
-            Problem::new("question::mixture", span, "here", "this name and the fibres beside it do not agree")
-                .help("write each fibre next to its share: 80% cotton 20% polyester")
-        };
-        for (members, span) in std::mem::take(&mut self.mixtures) {
+        let (mixtures, mut parts): (Vec<_>, Vec<_>) =
+            std::mem::take(&mut self.parts).into_iter().partition(|p| matches!(p.0, Part::Mixture(..)));
+        for (mixture, words) in mixtures {
+            let Part::Mixture(members, span) = mixture else { continue };
             let named: Vec<usize> =
-                self.parts.iter().filter_map(|p| if let Part::Member(m, _) = p { Some(*m) } else { None }).collect();
+                parts.iter().filter_map(|(p, _)| if let Part::Member(m, _) = p { Some(*m) } else { None }).collect();
             if named.is_empty() {
-                self.parts.extend(members.iter().map(|m| Part::Member(*m, span)));
+                parts.extend(members.iter().map(|m| (Part::Member(*m, span), words.clone())));
             } else if !members.iter().all(|m| named.contains(m)) || named.len() != members.len() {
-                return Err(unclear(span));
+                return Err(Problem::new(
+                    "question::mixture",
+                    span,
+                    "here",
+                    "this name and the fibres beside it do not agree",
+                )
+                .help("write each fibre next to its share: 80% cotton 20% polyester"));
             }
         }
+        self.parts = parts;
         Ok(())
     }
 
     /// The members that shares written without names stand for in the trade: `50/50`.
     fn unnamed(&self, id: AttributeId, resolver: &Resolver<'_>) -> Vec<Option<usize>> {
-        let shares: Vec<&str> = self.words.iter().map(String::as_str).collect();
+        let shares: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
         let key = crate::words::folded(&shares.join("/"));
         let mixtures = resolver.attribute(id).map(|a| &a.speech.mixtures);
         let found = mixtures.and_then(|m| m.iter().find(|(word, _)| *word == key));
@@ -90,25 +144,26 @@ impl Shares {
         let span = self.span();
         self.take_mixtures()?;
         let shares: Vec<i64> =
-            self.parts.iter().filter_map(|p| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
+            self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
         let members: Vec<Option<usize>> = self
             .parts
             .iter()
-            .filter_map(|p| match p {
+            .filter_map(|(p, _)| match p {
                 Part::Member(m, _) => Some(Some(*m)),
                 Part::Others(_) => Some(None),
-                Part::Share(..) => None,
+                Part::Share(..) | Part::Mixture(..) => None,
             })
             .collect();
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
         if members.is_empty() {
+            let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
             return Err(Problem::new(
                 "question::shares-without-fibres",
                 span,
                 "of which fibres?",
                 "shares are given, but no fibres",
             )
-            .help("name the fibres too: 50/50 cotton polyester"));
+            .help(format!("name the fibres too: {} cotton polyester", named.join("/"))));
         }
         if !shares.is_empty() && shares.len() != members.len() {
             let message = format!("{} shares are given for {} fibres", shares.len(), members.len());
@@ -117,7 +172,7 @@ impl Shares {
         }
         // Shares and fibres alternate, or one sort follows the other. Either way the n-th share belongs to the n-th
         // fibre, provided that they do not change order midway.
-        let kinds: Vec<bool> = self.parts.iter().map(|p| matches!(p, Part::Share(..))).collect();
+        let kinds: Vec<bool> = self.parts.iter().map(|p| matches!(p.0, Part::Share(..))).collect();
         let alternates = kinds.windows(2).all(|w| w.first() != w.last());
         let blocks = kinds.windows(2).filter(|w| w.first() != w.last()).count() <= 1;
         if !(shares.is_empty() || alternates || blocks) {

@@ -83,11 +83,13 @@ pub struct Options {
     pub assume: bool,
     /// Lift each assumption, look for a safe way and for what would help.
     pub explore: bool,
+    /// Find every case in which an open job fails.
+    pub rows: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { budget: 4000, assume: true, explore: true }
+        Self { budget: 4000, assume: true, explore: true, rows: true }
     }
 }
 
@@ -227,9 +229,10 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     if options.assume {
         assume(program, stated, &mut job, &mut assumed);
     }
-    let mut decision = judge(program, job, &mut budget);
+    let mut decision = judge(program, job, options.rows, &mut budget);
     decision.assumed = assumed;
-    if decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty()) {
+    let open = decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty());
+    if options.rows && open {
         (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut budget);
     }
     if options.explore {
@@ -256,7 +259,7 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
             let slot = slot_of(program, id);
             let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
             let taken = assumed.iter().any(|a| a.attribute == id && a.layer == layer);
-            if taken || settled || stated.mentions(id, layer) {
+            if taken || settled || stated.bars_assumption(id, layer, &program.model) {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
@@ -339,7 +342,9 @@ fn empty(verdict: Verdict, code: Code, job: JobSet, spent: u32) -> Decision {
 }
 
 /// The verdict on a set, without what was assumed.
-pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
+///
+/// What is required of an open job is found only where it is told.
+pub fn judge(program: &Program, job: JobSet, told: bool, budget: &mut u32) -> Decision {
     let (verdict, code, searches) = verdict_of(program, &job, budget);
     let evaluation = Evaluation::new(program, &job);
     let mut decision = empty(verdict, code, job.clone(), 0);
@@ -353,7 +358,7 @@ pub fn judge(program: &Program, job: JobSet, budget: &mut u32) -> Decision {
             }
         }
     }
-    if verdict != Verdict::No {
+    if verdict.works() || (told && verdict != Verdict::No) {
         decision.conditions = fired(&evaluation, &program.requirements);
         decision.conditions.retain(|f| {
             f.sure || limited(program, &job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing

@@ -412,25 +412,14 @@ fn greatest_ways(
         (own.combine, op),
         (Combine::Max, Comparison::More | Comparison::AtLeast) | (Combine::Min, Comparison::Less | Comparison::AtMost)
     );
-    if !fits || at.low != at.high || at.none != Truth::False || holds(own.otherwise, op, at.low) {
+    if !fits || at.low != at.high || at.none != Truth::False || op.holds(own.otherwise, at.low) {
         return None;
     }
     node_ways(e, own, *frame, layer, depth, |value| match value {
         Some(v) if v.none == Truth::True => Truth::False,
-        Some(v) if v.low == v.high && v.none == Truth::False => Truth::of(holds(v.low, op, at.low)),
+        Some(v) if v.low == v.high && v.none == Truth::False => Truth::of(op.holds(v.low, at.low)),
         _ => Truth::Open,
     })
-}
-
-fn holds(a: i64, op: Comparison, b: i64) -> bool {
-    match op {
-        Comparison::Less => a < b,
-        Comparison::AtMost => a <= b,
-        Comparison::More => a > b,
-        Comparison::AtLeast => a >= b,
-        Comparison::Equal => a == b,
-        Comparison::Unequal => a != b,
-    }
 }
 
 /// The ways in which a contribution of a derived value fires that counts; none where it is open whether one counts.

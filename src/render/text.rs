@@ -1,6 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Branch, Deciding, Fix, Ranked, Ranking, Reason, Said};
+use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Said};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -22,6 +22,7 @@ pub fn text_at(answer: &Answer, width: usize) -> String {
     let width = width.max(NARROWEST);
     let mut out = String::new();
     wrapped(&mut out, "", &headline(answer), width);
+    answer.taken_as.iter().for_each(|note| wrapped(&mut out, "  ", &format!("({note})"), width));
     for (name, print) in prints(answer) {
         wrapped(&mut out, "\n== ", &name, width);
         out.push_str(&text_at(print, width));
@@ -44,6 +45,7 @@ pub fn text_at(answer: &Answer, width: usize) -> String {
 /// An answer as Markdown.
 pub fn markdown(answer: &Answer) -> String {
     let mut out = format!("**{}**\n", escaped(&headline(answer)));
+    answer.taken_as.iter().for_each(|note| out.push_str(&format!("\n({})\n", escaped(note))));
     for (name, print) in prints(answer) {
         let _ = write!(out, "\n## {}\n\n{}", escaped(&name), markdown(print));
     }
@@ -105,6 +107,7 @@ fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
         ("It depends", of(&|r| r.verdict == "depends" && r.code != "not-known")),
         ("Not known", of(&|r| r.code == "not-known")),
         ("No", of(&|r| r.verdict == "no")),
+        ("Chosen by", ranking.chosen_by.iter().map(|(by, left)| format!("{by} (left out: {left})")).collect()),
         ("Take care", alike(working.flat_map(|r| &r.cautions).filter(|c| c.when.is_none()))),
     ];
     parts.into_iter().filter(|p| !p.1.is_empty()).collect()
@@ -192,8 +195,9 @@ fn parts(answer: &Answer) -> Vec<Part> {
         }
     };
     let (fixes, alternatives) = (shown(answer, &answer.fixes), shown(answer, &answer.alternatives));
-    list("What would make it possible", fix_lines(&fixes));
-    list("What else would work", fix_lines(&alternatives));
+    let lines = |fixes: &[&Fix]| if answer.lead == Lead::Changes { whole_fixes(fixes) } else { fix_lines(fixes) };
+    list("What would make it possible", lines(&fixes));
+    list("What else would work", lines(&alternatives));
     if answer.verdict == "no" && fixes.is_empty() && alternatives.is_empty() {
         list(
             "What would make it possible",
@@ -211,6 +215,33 @@ fn parts(answer: &Answer) -> Vec<Part> {
         parts.push(Part::Line(format!("Taken for granted: {}.", assumed.join(", "))));
     }
     parts.push(Part::Line(format!("Evidence: {}.", answer.evidence)));
+    led(answer, parts)
+}
+
+/// The parts with those first that the question asks for.
+fn led(answer: &Answer, mut parts: Vec<Part>) -> Vec<Part> {
+    let first: &[&str] = match answer.lead {
+        Lead::Verdict => return parts,
+        Lead::How => &["Provided that", "Settings", "Safe in every case"],
+        Lead::Changes => &["Safe in every case", "What would make it possible", "What else would work"],
+        Lead::Facts => &["What decides"],
+    };
+    let place = |p: &Part| match p {
+        Part::List(title, _) => first.iter().position(|f| f == title).unwrap_or(first.len()),
+        Part::Line(_) => first.len(),
+    };
+    // What was asked for is answered even where there is nothing of it.
+    let missing = match (answer.lead, answer.verdict) {
+        (Lead::Changes, "yes" | "yes-if") => Some("Nothing needs to change."),
+        (Lead::Facts, "yes" | "yes-if" | "no") => Some(
+            "Nothing that was not said decides it; what is taken for granted stands below: say so if it is otherwise.",
+        ),
+        _ => None,
+    };
+    parts.sort_by_key(place);
+    if let Some(line) = missing {
+        parts.insert(0, Part::Line(line.to_owned()));
+    }
     parts
 }
 
@@ -358,6 +389,16 @@ fn fix_lines(fixes: &[&Fix]) -> Vec<String> {
         lines.push(format!("and {} more", fixes.len() - FEW));
     }
     lines
+}
+
+/// All of them, each with its conditions.
+fn whole_fixes(fixes: &[&Fix]) -> Vec<String> {
+    let whole = |fix: &&Fix| {
+        let conditions: Vec<String> = fix.conditions.iter().map(said_line).collect();
+        let then = if conditions.is_empty() { String::new() } else { format!(": {}", conditions.join("; ")) };
+        format!("{}{then}", fix_line(fix))
+    };
+    fixes.iter().map(whole).collect()
 }
 
 fn fix_line(fix: &Fix) -> String {

@@ -591,7 +591,11 @@ pub(crate) fn assumed(
     for (index, attribute) in model.attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
         for layer in 0..if attribute.per_layer { stated.layers.max(1) } else { 1 } {
-            if skip == Some((id, layer)) || stated.mentions(id, layer) {
+            // What was said bars an assumption, unless it only says which members are absent.
+            let everyone = attribute.ty.members().map(|k| model.everyone(k));
+            let rules_out = |d: &Domain| matches!(d, Domain::Set { must, may } if must.is_empty() && !may.is_empty() && Some(*may) != everyone);
+            let mut said = stated.statements.iter().filter(|s| (s.attribute, s.layer) == (id, layer));
+            if skip == Some((id, layer)) || said.any(|s| !rules_out(&s.domain)) {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {

@@ -8,7 +8,10 @@ use super::vocabulary::unknown_member;
 use crate::condition::{Comparison, Condition, Term, Word, parse_condition};
 use crate::diagnostic::Problem;
 use crate::document::Node;
-use crate::model::{Formula, KindId, Members, Model, Per, Place, Shape, SomeMember, Test, TestKind};
+use crate::model::{
+    AttributeId, AttributeType, Basis, Bound, Effect, Formula, Frame, KindId, Members, Model, Origin, Per, Place, Rule,
+    Scope, Shape, SomeMember, Template, Test, TestKind,
+};
 use crate::source::Span;
 
 /// Reads a condition from a node.
@@ -17,18 +20,44 @@ pub(super) fn condition(node: &Node, names: &Names, model: &Model, reader: &mut 
     formula(&written, inside(node.span, &written), names, model, &mut reader.problems)
 }
 
-/// Reads a condition of a question: no layer or element is at hand.
+/// The condition of a question that chooses among things, as a rule that marks those for which it holds. A bare
+/// property is one of the subject: an attribute of a layer, or the name of a member of an attribute.
 ///
 /// # Errors
-/// Everything that is wrong with it.
-pub fn parse_where(written: &str, span: Span, model: &Model) -> Result<Formula, Vec<Problem>> {
-    let mut problems = Vec::new();
-    let names = Names { per: Per::Job, bounds: Vec::new() };
-    match formula(written, span, &names, model, &mut problems) {
-        Some(f) if problems.is_empty() => Ok(f),
-        _ => Err(problems),
+/// Everything that is wrong with the condition.
+pub fn where_rule(written: &str, span: Span, chosen: AttributeId, model: &Model) -> Result<Rule, Vec<Problem>> {
+    let Some(attribute) = chosen.of(model) else { return Err(Vec::new()) };
+    let mut scope = Scope { per: if attribute.per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new() };
+    let mut subject = attribute.name.clone();
+    if let AttributeType::Blend(kind) | AttributeType::Set(kind) | AttributeType::Amounts(kind) = attribute.ty {
+        subject = model.kinds.get(kind.index()).map_or(subject, |k| k.name.clone());
+        scope.bounds.push(Bound { name: subject.clone(), kind, attribute: chosen, frame: Frame::Job, span });
     }
+    let names = Names { subject: Some(subject), ..Names::of(&scope) };
+    let mut problems = Vec::new();
+    let formula = formula(written, span, &names, model, &mut problems);
+    let (Some(formula), true) = (formula, problems.is_empty()) else { return Err(problems) };
+    let origin = Origin { basis: Basis::CommonPractice, sources: Vec::new(), note: None, span, inherited: None };
+    let text = Template::default();
+    Ok(Rule {
+        id: WHERE.to_owned(),
+        was: Vec::new(),
+        says: written.to_owned(),
+        aspect: None,
+        told: None,
+        prevents: None,
+        takes: Vec::new(),
+        only_if_done: false,
+        step: None,
+        scope,
+        formula,
+        effect: Effect::Note { about: "advice".to_owned(), text },
+        origin,
+    })
 }
+
+/// The id of the rule that stands for `where`; no rule of the knowledge can have it.
+pub const WHERE: &str = "where";
 
 fn formula(written: &str, span: Span, names: &Names, model: &Model, problems: &mut Vec<Problem>) -> Option<Formula> {
     let parsed = match parse_condition(written, span) {
@@ -293,7 +322,8 @@ impl<'a> Check<'a> {
     }
 
     pub(super) fn place(&self, path: &str) -> Option<(Place, Type)> {
-        resolve(path, &self.names, self.model)
+        let subject = |s: &String| resolve(&format!("{s}.{path}"), &self.names, self.model);
+        resolve(path, &self.names, self.model).or_else(|| self.names.subject.as_ref().and_then(subject))
     }
 }
 

@@ -17,7 +17,7 @@ mod units;
 mod values;
 mod vocabulary;
 
-pub use conditions::parse_where;
+pub use conditions::{WHERE, where_rule};
 pub use units::parse_quantity as read_quantity;
 
 use super::{Model, Overlay, digest};

@@ -15,15 +15,17 @@ pub(crate) struct Names {
     pub(super) per: Per,
     /// The bound names.
     pub(super) bounds: Vec<Bound>,
+    /// What a bare property is a property of, where a question chooses among things.
+    pub(super) subject: Option<String>,
 }
 
 impl Names {
     pub(super) fn of(scope: &Scope) -> Self {
-        Self { per: scope.per, bounds: scope.bounds.clone() }
+        Self { per: scope.per, bounds: scope.bounds.clone(), subject: None }
     }
 
     pub(super) fn for_attribute(per_layer: bool) -> Self {
-        Self { per: if per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new() }
+        Self { per: if per_layer { Per::Layer } else { Per::Job }, bounds: Vec::new(), subject: None }
     }
 }
 
@@ -200,6 +202,36 @@ pub(super) fn resolve(path: &str, names: &Names, model: &Model) -> Option<(Place
 }
 
 pub(super) fn unknown_path(word: &Word, wanted: &str, names: &Names, model: &Model) -> Problem {
+    if let Some(subject) = &names.subject {
+        let start = format!("{subject}.");
+        let names = Names { subject: None, ..names.clone() };
+        let known: Vec<String> =
+            known_paths(&names, model).into_iter().filter_map(|k| k.strip_prefix(&start).map(str::to_owned)).collect();
+        let message = format!("`{}` is not {wanted} to choose by", word.text);
+        let problem = Problem::new("condition::unknown-name", word.span, "not known here", message);
+        return match crate::diagnostic::nearest(&word.text, known.iter().map(String::as_str)).as_slice() {
+            [] => problem.help(format!("choose by one of: {}", known.join(", "))),
+            near => problem.help(format!("did you mean {}?", crate::diagnostic::one_of(near))),
+        };
+    }
+    let known = known_paths(names, model);
+    let mut problem = Problem::new(
+        "condition::unknown-name",
+        word.span,
+        "not known here",
+        format!("`{}` is not {wanted} that is known here", word.text),
+    );
+    let needs_layer = word.text.starts_with("layer.") && names.per == Per::Job;
+    problem.help = if needs_layer {
+        Some("a rule about a layer says `for: each layer`".to_owned())
+    } else {
+        did_you_mean(&word.text, known.iter().map(String::as_str))
+    };
+    problem
+}
+
+/// Every path that a condition can name here.
+fn known_paths(names: &Names, model: &Model) -> Vec<String> {
     let mut known: Vec<String> = model.attributes.iter().map(|a| a.name.clone()).collect();
     for bound in &names.bounds {
         let kind = model.kinds.get(bound.kind.index());
@@ -219,17 +251,5 @@ pub(super) fn unknown_path(word: &Word, wanted: &str, names: &Names, model: &Mod
             known.iter().filter_map(|k| k.strip_prefix("layer.").map(|r| format!("upper.{r}"))).collect();
         known.extend(pairs);
     }
-    let mut problem = Problem::new(
-        "condition::unknown-name",
-        word.span,
-        "not known here",
-        format!("`{}` is not {wanted} that is known here", word.text),
-    );
-    let needs_layer = word.text.starts_with("layer.") && names.per == Per::Job;
-    problem.help = if needs_layer {
-        Some("a rule about a layer says `for: each layer`".to_owned())
-    } else {
-        did_you_mean(&word.text, known.iter().map(String::as_str))
-    };
-    problem
+    known
 }

@@ -4,7 +4,7 @@ use super::Reader;
 use super::fields::{Fields, text, texts};
 use super::vocabulary::member;
 use crate::document::{self, Node};
-use crate::model::{Attribute, AttributeType, KindId, Model, Speech, Told};
+use crate::model::{Attribute, Model, Speech, Told};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -46,7 +46,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
         let mut list = Vec::new();
         for (word, node) in pairs(f.get(key)) {
-            let Some(kind) = members_of(attribute) else { continue };
+            let Some(kind) = attribute.ty.members() else { continue };
             let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
             list.push((folded(word), named.collect()));
         }
@@ -56,15 +56,6 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     speech.lacks = groups("lacks", reader);
     f.done(reader);
     speech
-}
-
-fn members_of(attribute: &Attribute) -> Option<KindId> {
-    match attribute.ty {
-        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Blend(k) | AttributeType::Amounts(k) => {
-            Some(k)
-        }
-        _ => None,
-    }
 }
 
 fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {

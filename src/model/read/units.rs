@@ -221,7 +221,7 @@ pub fn parse_quantity(written: &str, id: DimensionId, model: &Model) -> Result<i
         let fault = if digits { "is out of range".to_owned() } else { format!("is not a {}", dimension.name) };
         return Err((format!("`{trimmed}` {fault}"), example));
     };
-    let unclear = dimension.unclear.iter().any(|w| w.eq_ignore_ascii_case(unit));
+    let unclear = dimension.leaves_open(unit);
     let found = if unclear { dimension.nominal_unit(decimal) } else { dimension.unit(unit) };
     let Some(unit_index) = found else {
         let symbols: Vec<&str> = dimension.units.iter().map(|u| u.symbol.as_str()).collect();

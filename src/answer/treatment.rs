@@ -1,0 +1,105 @@
+//! Whether a cloth bears what the machines of one duty do to it, whatever the ink.
+
+use super::build::{Context, Teller};
+use super::words::Units;
+use crate::model::{Effect, End, Entity, KindId, Model, Per, PropertyType, Value};
+use crate::reason::decide::{Options, decide};
+use crate::reason::evaluate::{Evaluation, Interval, Truth};
+use crate::reason::explain::explain;
+use crate::statement::Stated;
+
+/// The lines of the answer: for each machine whether the cloth bears it, what limits the heat, and what to look out
+/// for. `duty` is a member of the kind that the property `duties` of machines is a set of.
+pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> {
+    let program = context.program;
+    let model = &program.model;
+    let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
+    let e = Evaluation::new(program, &decision.job);
+    let units = Units::of(model, stated);
+    let teller = Teller { program, stated, decision: &decision, e: &e, units };
+    let Some(setting) = model.attribute("cure.temperature") else { return Vec::new() };
+    let Some(dimension) = model.dimension("temperature").and_then(|d| model.dim(d)) else { return Vec::new() };
+    // What the cloth bears follows from the rules that bound the film temperature without asking for the ink.
+    let mut sure: Vec<(Interval, String)> = Vec::new();
+    let mut open = Vec::new();
+    for (index, instance) in program.instances.iter().enumerate() {
+        let Some(rule) = model.rules.get(usize::from(instance.rule)) else { continue };
+        let bounds = matches!(rule.effect, Effect::Bound { setting: s, end: End::High, .. } if s == setting);
+        if !bounds || rule.scope.per != Per::Job {
+            continue;
+        }
+        let truth = e.fires(instance, 0);
+        let (Some(value), true) = (&instance.value, truth != Truth::False) else { continue };
+        let Some(step) = explain(&e, index as u32, 0) else { continue };
+        let entry = (e.number(value, 0), teller.step(&e, &step, 0).text);
+        let list = if truth == Truth::True { &mut sure } else { &mut open };
+        if !list.contains(&entry) {
+            list.push(entry);
+        }
+    }
+    let least = sure.iter().map(|(i, _)| i.low).min();
+    let most = sure.iter().map(|(i, _)| i.high).min();
+    let mut lines = vec![match least {
+        Some(least) => {
+            format!("yes, with the film kept at {} or below, measured on the print:", dimension.write(least))
+        }
+        None => "no heat limit is known for this cloth:".to_owned(),
+    }];
+    let mut borne = false;
+    for machine in machines(model, duty) {
+        let end = |name: &str| match property(model, machine, name) {
+            Some(Value::Quantity(q)) => Some(*q),
+            _ => None,
+        };
+        let (Some(low), Some(high)) = (end("film_min"), end("film_max")) else { continue };
+        let text = match (least, most) {
+            (_, Some(most)) if low > most => format!("no, it cannot be set below {}", dimension.write(low)),
+            (Some(least), _) if high > least => format!("with care, it can reach {}", dimension.write(high)),
+            _ => format!("it brings the film to {} at most", dimension.write(high)),
+        };
+        borne |= most.is_none_or(|most| low <= most);
+        lines.push(format!("  - {}: {text}", machine.name));
+        if let Some(Value::Text(caution)) = property(model, machine, "caution") {
+            lines.push(format!("    take care: {caution}"));
+        }
+    }
+    if let (false, Some(first)) = (borne, lines.first_mut()) {
+        *first = "no:".to_owned();
+    }
+    // What is open matters where it lies below what is sure.
+    open.retain(|(i, _)| least.is_none_or(|least| i.low < least));
+    for (title, list) in
+        [("What limits the heat:", sure), ("What may limit it further, depending on what was not said:", open)]
+    {
+        if !list.is_empty() {
+            lines.push(title.to_owned());
+            lines.extend(list.into_iter().map(|(_, text)| format!("  - {text}")));
+        }
+    }
+    lines.push(
+        "This is the cloth alone: dye that moves and the ink's own cure are decided with the ink, so ask again with it."
+            .to_owned(),
+    );
+    lines
+}
+
+/// The machines that have a duty.
+fn machines(model: &Model, duty: usize) -> impl Iterator<Item = &Entity> {
+    let kind = model.kind("machine");
+    let has = move |m: &&Entity| matches!(property(model, m, "duties"), Some(Value::Set(mask)) if mask.has(duty));
+    model.entities.iter().filter(move |m| Some(m.kind) == kind && m.ordinal.is_some()).filter(has)
+}
+
+fn property<'m>(model: &Model, entity: &'m Entity, name: &str) -> Option<&'m Value> {
+    let id = model.property(entity.kind, name)?;
+    entity.facts.get(&id).map(|f| &f.value)
+}
+
+/// The kind of what machines are for.
+pub(crate) fn duties(model: &Model) -> Option<KindId> {
+    let id = model.property(model.kind("machine")?, "duties")?;
+    match model.properties.get(id.index())?.ty {
+        PropertyType::Set(kind) => Some(kind),
+        _ => None,
+    }
+}

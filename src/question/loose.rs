@@ -1,0 +1,171 @@
+//! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
+
+use super::parse::{Change, Coat, Order, Pieces, Token, TokenKind, parse_phrase};
+use super::phrase::{kinds_of, replaced, span_of, text_of};
+use crate::diagnostic::Problem;
+use crate::model::{Attribute, AttributeId, KindId, Model};
+use crate::names::Names;
+use crate::resolve::Resolver;
+use crate::words::folded;
+
+/// An order whose ink was found among its words, and how that was taken where it could be taken otherwise.
+#[derive(Debug, Clone)]
+pub struct Untangled {
+    /// The order.
+    pub order: Order,
+    /// What was taken how, and how to say the other.
+    pub notes: Vec<String>,
+}
+
+/// Finds the ink among words of ink and cloth, with the colour right before it.
+///
+/// # Errors
+/// No ink, several inks, or nothing but an ink.
+pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled, Problem> {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let materials: Vec<_> = places.iter().filter(|p| p.1.material).copied().collect();
+    let others: Vec<_> = places.iter().filter(|p| !p.1.material).copied().collect();
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let tokens = &order.cloth;
+    let inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
+    let whole = span_of(tokens, 0, tokens.len().max(1));
+    let (from, count) = match inks.as_slice() {
+        [one] => *one,
+        [] => {
+            let text = text_of(tokens, 0, tokens.len());
+            return Err(Problem::new("question::no-ink", whole, "no ink is named here", "this is no question that is known")
+                .help(format!("name an ink and a cloth: plastisol on black polyester, or ask: which inks go on {text}; `help` at the prompt shows every form")));
+        }
+        [first, second, ..] => {
+            let (a, b) = (text_of(tokens, first.0, first.1), text_of(tokens, second.0, second.1));
+            let span = span_of(tokens, first.0, second.0 + second.1 - first.0);
+            return Err(Problem::new(
+                "question::several-inks",
+                span,
+                "two inks",
+                format!("`{a}` and `{b}` are two inks"),
+            )
+            .help(format!(
+                "for one over the other say `{a} over {b} on …`; to choose say `compare {a} and {b} on …`"
+            )));
+        }
+    };
+    let ink = text_of(tokens, from, count);
+    // A colour right before the ink is the ink's.
+    let colours = found(&kinds_of(&others), &[], tokens, names);
+    let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
+    let start = own.map_or(from, |c| c.0);
+    let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
+    let rest = |t: &&Token| !inked.iter().any(|i| i.span == t.span);
+    let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
+    if !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
+        return Err(Problem::new(
+            "question::no-cloth",
+            whole,
+            "on which cloth?",
+            format!("no cloth is named for {ink}"),
+        )
+        .help(format!(
+            "say it with its cloth: {ink} on black polyester; or ask: which fabrics take {ink}, show {ink}"
+        )));
+    }
+    let mut notes = Vec::new();
+    if let Some(own) = own
+        && start > 0
+        && colours.len() == 1
+    {
+        let colour = text_of(tokens, own.0, own.1);
+        let words = text_of(&cloth, 0, cloth.len());
+        notes.push(format!(
+            "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
+        ));
+    }
+    if let (None, Some(next)) = (own, colours.iter().find(|c| c.0 == from + count)) {
+        let colour = text_of(tokens, next.0, next.1);
+        notes.push(format!(
+            "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
+        ));
+    }
+    // The name of an ink may begin like a cloth: cotton white.
+    let words: Vec<&str> = tokens.iter().skip(from).take(count).map(|t| t.text.as_str()).collect();
+    if let Some((_, _, short)) = names.longest(&kinds_of(&cloths), &words)
+        && short < count
+    {
+        notes.push(format!(
+            "{ink} was taken as the ink of that name; put a comma where ink and cloth meet, if it is otherwise"
+        ));
+    }
+    let mut stack = vec![Coat { ink: inked, clauses: Vec::new() }];
+    stack.extend(order.stack);
+    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses }, notes })
+}
+
+/// A question about one job with a change made: an ink takes the place of the inks, all else what was said of the same.
+/// Also how the change was taken, where it can be taken otherwise.
+///
+/// # Errors
+/// Words of the change that are not understood.
+pub fn changed(
+    last: &Pieces,
+    change: &Change,
+    model: &Model,
+    names: &Names,
+) -> Result<(Pieces, Option<String>), Vec<Problem>> {
+    let (Some(words), None) = (&change.stack, &change.cloth) else { return Ok((last.changed(change), None)) };
+    let read = |text: &str| parse_phrase(text).map_err(|p| vec![p]);
+    let tokens = read(words)?;
+    let resolver = Resolver::new(model, names, 1);
+    let of = |part: &str, material: bool| {
+        kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some(part) && a.material == material))
+    };
+    if !found(&of("ink", true), &of("fabric", false), &tokens, names).is_empty() {
+        let mut pieces = last.changed(change);
+        // The colour of a single layer stays.
+        if let (Ok(old), Ok(new)) = (parse_phrase(&last.stack), parse_phrase(words))
+            && let Ok((stack, _)) = replaced(&old, &new, "ink", model, names)
+        {
+            pieces.stack = stack;
+        }
+        return Ok((pieces, None));
+    }
+    // What is said of the ink or print is the layer's, all else the cloth's.
+    let printed =
+        |t: &&Token| model.attributes.iter().any(|a| a.material && a.speech.called.contains(&folded(&t.text)));
+    let of_print = tokens.iter().any(|t| printed(&t));
+    let (part, old) = if of_print { ("ink", &last.stack) } else { ("fabric", &last.cloth) };
+    let own: Vec<Token> = tokens.iter().filter(|t| !printed(t)).cloned().collect();
+    let (new, said) = replaced(&read(old)?, &own, part, model, names)?;
+    let mut pieces = last.changed(&Change { stack: None, ..change.clone() });
+    *(if of_print { &mut pieces.stack } else { &mut pieces.cloth }) = new;
+    // A colour may be that of either.
+    let shared = |id: &AttributeId| {
+        let kind = id.of(model).and_then(|a| a.ty.members());
+        let both = |a: &&Attribute| a.phrase.is_some() && a.ty.members() == kind;
+        kind.is_some() && model.attributes.iter().filter(both).count() > 1
+    };
+    let note = (said.iter().any(shared) && !of_print)
+        .then(|| format!("{words} was taken for the cloth; for the print say: same but {words} ink"));
+    Ok((pieces, note))
+}
+
+/// Where names of these kinds stand, the longest first from the left; other kinds take their longer names first.
+fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -> Vec<(usize, usize)> {
+    let mut list = Vec::new();
+    let mut at = 0;
+    while at < tokens.len() {
+        let words: Vec<&str> = tokens
+            .iter()
+            .skip(at)
+            .take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign))
+            .map(|t| t.text.as_str())
+            .collect();
+        let own = names.longest(kinds, &words).map_or(0, |n| n.2);
+        let other = names.longest(others, &words).map_or(0, |n| n.2);
+        if own > 0 && own >= other {
+            list.push((at, own));
+        }
+        at += own.max(other).max(1);
+    }
+    list
+}
