@@ -10,6 +10,7 @@ use crate::model::{self, CaseJob, Model, where_rule};
 use crate::names::Names;
 use crate::program::{Program, compile};
 use crate::proof::Proof;
+use crate::quantity::System;
 use crate::question::parse::{Change, Clause, Order, Token, parse_clauses, written};
 use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, untangle};
 use crate::reason::decide::{Options, decide};
@@ -31,13 +32,14 @@ use std::sync::Arc;
 #[derive(Debug, Clone)]
 pub struct Knowledge {
     inner: Arc<Inner>,
+    options: Options,
+    units: System,
 }
 
 #[derive(Debug)]
 struct Inner {
     program: Program,
     names: Names,
-    options: Options,
 }
 
 /// What a question gets.
@@ -127,7 +129,8 @@ impl Knowledge {
     fn of(model: Model) -> Self {
         let names = Names::of(&model);
         let program = compile(Arc::new(model));
-        Self { inner: Arc::new(Inner { program, names, options: Options::default() }) }
+        let inner = Arc::new(Inner { program, names });
+        Self { inner, options: Options::default(), units: System::default() }
     }
 
     /// This knowledge with a shop's own on top: its things, its stricter rules, its cases. The texts are named by
@@ -154,24 +157,23 @@ impl Knowledge {
         }
         let mut files = self.model().files.clone();
         files.extend(texts.into_iter().map(|t| t.in_overlay(name)));
-        Ok(Self::from_files(files)?.with_options(self.inner.options))
+        Ok(Self::from_files(files)?.with_options(self.options))
     }
 
     /// The same knowledge with another way to decide, such as a smaller work budget.
     #[must_use]
     pub fn with_options(&self, options: Options) -> Self {
-        let Inner { program, names, .. } = &*self.inner;
-        Self { inner: Arc::new(Inner { program: program.clone(), names: names.clone(), options }) }
+        Self { options, ..self.clone() }
     }
 
-    /// Every name that a question may hold, in lower case, for completion.
-    pub fn words(&self) -> Vec<String> {
-        let entities = self.model().entities.iter().filter(|e| e.ordinal.is_some());
-        let mut words: Vec<String> =
-            entities.flat_map(|e| e.aliases.iter().chain([&e.name])).map(|n| n.to_lowercase()).collect();
-        words.sort();
-        words.dedup();
-        words
+    /// The same knowledge, answering in other units where the asker names none.
+    #[must_use]
+    pub fn with_units(&self, units: System) -> Self {
+        Self { units, ..self.clone() }
+    }
+
+    fn context(&self, detail: Detail) -> Context<'_> {
+        Context { program: &self.inner.program, options: self.options, detail, units: self.units }
     }
 
     /// The checked model.
@@ -199,7 +201,7 @@ impl Knowledge {
         let (model, names) = (self.model(), &self.inner.names);
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
-        let context = Context { program: &self.inner.program, options: self.inner.options, detail: Detail::Full };
+        let context = self.context(Detail::Full);
         let about = |order: &Order, lead: Lead| {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
             let mut answer = answer(context, &read.stated);
@@ -267,7 +269,7 @@ impl Knowledge {
 
     /// Several jobs, those for which what stands after `where` may hold.
     fn ranking(&self, mut order: Order, over: Over, file: &[SourceFile]) -> Result<Reply, Problems> {
-        let Inner { program, names, options } = &*self.inner;
+        let Inner { program, names } = &*self.inner;
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
         let stated = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?.stated;
@@ -282,7 +284,8 @@ impl Knowledge {
             }
             _ => program,
         };
-        let context = Context { program, options: Options { explore: false, ..*options }, detail: Detail::Full };
+        let context =
+            Context { program, options: Options { explore: false, ..self.options }, ..self.context(Detail::Full) };
         Ok(Reply::Ranking(rank(context, &stated, over)))
     }
 
@@ -357,13 +360,13 @@ impl Knowledge {
 
     /// Decides a job.
     pub fn decide(&self, stated: &Stated, detail: Detail) -> Answer {
-        answer(Context { program: &self.inner.program, options: self.inner.options, detail }, stated)
+        answer(self.context(detail), stated)
     }
 
     /// The certificate of the verdict on a job, for [`crate::checker::check`].
     pub fn prove(&self, stated: &Stated) -> Proof {
         let program = &self.inner.program;
-        let decision = decide(program, stated, Options { explore: false, rows: false, ..self.inner.options });
+        let decision = decide(program, stated, Options { explore: false, rows: false, ..self.options });
         prove(program, stated, &decision)
     }
 

@@ -18,6 +18,7 @@
 pub mod answer;
 pub mod checker;
 pub mod colour;
+pub mod complete;
 pub mod condition;
 pub mod contract;
 pub mod diagnostic;

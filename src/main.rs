@@ -22,6 +22,9 @@ struct Arguments {
     /// A shop's own knowledge on top; may be given several times, the later on top
     #[arg(long, global = true, value_name = "FOLDER")]
     house: Vec<PathBuf>,
+    /// Units in which answers are told where the question names none
+    #[arg(long, global = true, value_enum, default_value_t = UnitSystem::Metric)]
+    units: UnitSystem,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -49,6 +52,13 @@ enum Command {
         /// Only cases whose id holds this text
         filter: Option<String>,
     },
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum UnitSystem {
+    Metric,
+    /// US customary units, with the metric ones beside them
+    Us,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -107,6 +117,9 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     };
     for folder in &arguments.house {
         knowledge = knowledge.with_house(&name(folder)?, files(folder, "")?)?;
+    }
+    if arguments.units == UnitSystem::Us {
+        knowledge = knowledge.with_units(washfast::quantity::System::Us);
     }
     let mut out = BufWriter::new(io::stdout().lock());
     let code = match &arguments.command {
@@ -227,14 +240,17 @@ fn width() -> Option<usize> {
 
 const HELP: &str = "\
 Ask about a job:      can white plastisol go on navy 50/50 cotton polyester hoodie?
-  shorter:            white plastisol on navy 80% cotton 20% polyester hoodie
+  shorter:            white plastisol on navy 80% cotton 20% polyester hoodie · navy cotton tee, white plastisol
+  with parts:         plastisol on shell 100% nylon; lining 100% polyester
   with more:          … with low-cure additive 5 % · using flash, heat press · at 150 °C for 90 s · through 43 /cm
 Ask how:              how to print discharge on black cotton · what would let plastisol go on red polyester
-Choose:               which inks go on black leggings 88 nylon 12 elastane · which fabrics take puff
+Choose:               which inks go on black leggings 88 nylon 12 elastane where hand is soft
+                      which fabrics take puff · white cotton tee, which ink
                       compare plastisol and water-based on white cotton tee
 Change it:            same but at 140 °C · same but no conveyor dryer · same but on black polyester
-Tell the shop:        given shop has flash, heat press; dryer 2.4 m · forget shop
+Tell the shop:        given shop has flash, heat press; dryer 2.4 m · given units us · given · forget shop
 Why:                  why (the whole chain of the last answer) · why not … · why did plastisol on polyester jacket peel
+Look after it:        can nylon be flashed · water-based dried in the screen · what mesh for glitter
 Small questions:      what cleans plastisol off a screen · convert 43 /cm · belt for 60 s in 2.4 m
                       how much low-cure additive for 1.5 kg at 8 % · what is mesh
 Look it up:           show low-cure additive · show rules about elastane
@@ -262,7 +278,7 @@ fn prompt(knowledge: &Knowledge) -> Result<u8, Failure> {
     writeln!(out, "Ask, for instance: can plastisol go on black polyester?   (help shows more, exit ends)")?;
     let error = |e: rustyline::error::ReadlineError| io::Error::other(e.to_string());
     let mut editor: rustyline::Editor<Completion, _> = rustyline::Editor::new().map_err(error)?;
-    editor.set_helper(Some(Completion { words: knowledge.words() }));
+    editor.set_helper(Some(Completion { knowledge: knowledge.clone() }));
     let mut open = String::new();
     loop {
         match editor.readline(if open.is_empty() { "washfast> " } else { "     ...> " }) {
@@ -298,25 +314,14 @@ fn goes_on(open: &mut String) -> bool {
 /// Completes the word at the cursor.
 #[derive(rustyline::Helper, rustyline::Highlighter, rustyline::Hinter, rustyline::Validator)]
 struct Completion {
-    words: Vec<String>,
+    knowledge: Knowledge,
 }
 
 impl rustyline::completion::Completer for Completion {
     type Candidate = String;
 
     fn complete(&self, line: &str, at: usize, _: &rustyline::Context<'_>) -> rustyline::Result<(usize, Vec<String>)> {
-        let before = line.get(..at).unwrap_or(line);
-        // A name may have several words: the longest beginning counts.
-        let starts =
-            before.char_indices().filter(|(i, _)| *i == 0 || before.get(..*i).is_some_and(|b| b.ends_with(' ')));
-        for (start, _) in starts {
-            let begun = before.get(start..).unwrap_or("").to_lowercase();
-            let fitting: Vec<String> = self.words.iter().filter(|w| w.starts_with(&begun)).cloned().collect();
-            if !begun.is_empty() && !fitting.is_empty() {
-                return Ok((start, fitting));
-            }
-        }
-        Ok((at, Vec::new()))
+        Ok(washfast::complete::complete(&self.knowledge, line.get(..at).unwrap_or(line)))
     }
 }
 

@@ -75,6 +75,18 @@ pub struct Unit {
     pub steps: i64,
     /// The reading of this unit at step zero.
     pub zero: i64,
+    /// Whether people who use US customary units read this one.
+    pub us: bool,
+}
+
+/// The units in which answers are told to somebody who named none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum System {
+    /// Metric units.
+    #[default]
+    Metric,
+    /// US customary units, with the metric ones beside them.
+    Us,
 }
 
 impl Unit {
@@ -271,8 +283,14 @@ mod tests {
     use super::*;
 
     fn temperature() -> Dimension {
-        let unit =
-            |symbol: &str, steps, zero| Unit { symbol: symbol.into(), ucum: symbol.into(), also: vec![], steps, zero };
+        let unit = |symbol: &str, steps, zero| Unit {
+            symbol: symbol.into(),
+            ucum: symbol.into(),
+            also: vec![],
+            steps,
+            zero,
+            us: false,
+        };
         Dimension {
             name: "temperature".into(),
             difference: None,

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::{Problem, Problems};
 use crate::knowledge::{Knowledge, Reply};
+use crate::quantity::System;
 use crate::question::parse::Pieces;
 use crate::question::{Question, parse};
 use crate::source::{SourceFile, Span};
@@ -22,6 +23,7 @@ pub struct Session {
     last: Option<Pieces>,
     using: Option<String>,
     heated_length: Option<String>,
+    units: System,
 }
 
 /// A reply, and what was asked where that was put together from several questions.
@@ -36,7 +38,7 @@ pub struct Said {
 impl Session {
     /// Nothing was said yet.
     pub fn new(knowledge: Knowledge) -> Self {
-        Self { knowledge, last: None, using: None, heated_length: None }
+        Self { knowledge, last: None, using: None, heated_length: None, units: System::default() }
     }
 
     /// Answers a question in the light of those before.
@@ -73,11 +75,15 @@ impl Session {
                 match what.to_lowercase().as_str() {
                     "shop" | "the shop" | "machines" => self.using = None,
                     "dryer" | "the dryer" => self.heated_length = None,
-                    "" | "all" | "everything" => (self.using, self.heated_length) = (None, None),
+                    "units" => self.use_units(System::default()),
+                    "" | "all" | "everything" => {
+                        (self.using, self.heated_length) = (None, None);
+                        self.use_units(System::default());
+                    }
                     other => {
                         let problem =
                             Problem::new("question::syntax", Span::default(), "", format!("`{other}` was not given"));
-                        return Err(wrong(problem.help("say forget shop, forget dryer or forget all")));
+                        return Err(wrong(problem.help("say forget shop, forget dryer, forget units or forget all")));
                     }
                 }
                 Ok(self.standing())
@@ -107,6 +113,15 @@ impl Session {
 
     /// Takes a standing fact: machines, or the heated length of the dryer.
     fn given(&mut self, fact: &str) -> Result<(), Problems> {
+        let system = match fact.to_lowercase().trim().strip_prefix("units").map(str::trim) {
+            Some("us" | "customary" | "us customary") => Some(System::Us),
+            Some("metric" | "si") => Some(System::Metric),
+            _ => None,
+        };
+        if let Some(system) = system {
+            self.use_units(system);
+            return Ok(());
+        }
         let number = fact.find(|c: char| c.is_ascii_digit());
         match number {
             Some(at) if fact.to_lowercase().contains("dryer") => {
@@ -124,10 +139,18 @@ impl Session {
         Ok(())
     }
 
+    fn use_units(&mut self, system: System) {
+        self.knowledge = self.knowledge.with_units(system);
+        self.units = system;
+    }
+
     fn standing(&self) -> Said {
         let mut lines = Vec::new();
         lines.extend(self.using.as_ref().map(|u| format!("the shop has {u}")));
         lines.extend(self.heated_length.as_ref().map(|l| format!("the dryer is heated over {l}")));
+        if self.units == System::Us {
+            lines.push("answers are told in US customary units".to_owned());
+        }
         if lines.is_empty() {
             lines.push("nothing is taken as given".to_owned());
         }

@@ -283,6 +283,56 @@ fn changes_refused(#[case] change: &str, #[case] message: &str) {
 }
 
 #[test]
+fn answers_are_told_in_the_units_that_were_asked_for() {
+    let text = |knowledge: &Knowledge, question: &str| {
+        let reply = knowledge.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        washfast::render::text(reply.answer().expect("an answer"))
+    };
+    let us = knowledge().with_units(washfast::quantity::System::Us);
+    let plain = "plastisol on white cotton";
+    assert!(
+        text(&us, plain).contains("302 to 338 °F (150 to 170 °C), aim for 320 °F (160 °C)"),
+        "{}",
+        text(&us, plain)
+    );
+    assert!(!text(&knowledge(), plain).contains("°F"));
+    // Who names a unit reads that one.
+    assert!(!text(&us, "plastisol on white cotton at 160 °C").contains("°F"));
+    let mut s = Session::new(knowledge());
+    s.ask("given units us").expect("understood");
+    let said = s.ask(plain).expect("understood");
+    assert!(washfast::render::text(said.reply.answer().expect("an answer")).contains("°F"));
+    let Reply::Page(lines) = s.ask("given").expect("understood").reply else { panic!("a page") };
+    assert_eq!(lines, ["answers are told in US customary units"]);
+    s.ask("forget units").expect("understood");
+    let said = s.ask(plain).expect("understood");
+    assert!(!washfast::render::text(said.reply.answer().expect("an answer")).contains("°F"));
+}
+
+#[rstest]
+#[case("plas", "plastisol")]
+#[case("which fab", "which fabrics take")]
+#[case("plastisol on navy cot", "cotton")]
+#[case("plastisol with low-c", "low-cure additive")]
+#[case("plastisol on cotton using heat p", "heat press")]
+#[case("plastisol on cotton wi", "without")]
+#[case("which inks go on cotton where elon", "elongation")]
+fn names_and_words_are_completed_where_they_are_due(#[case] line: &str, #[case] word: &str) {
+    let (start, words) = washfast::complete::complete(&knowledge(), line);
+    assert!(words.iter().any(|w| w == word), "{line}: {words:?}");
+    assert!(words.iter().all(|w| w.to_lowercase().starts_with(&line[start..].to_lowercase())), "{words:?}");
+}
+
+#[rstest]
+#[case("plastisol on cotton using cott")]
+#[case("plastisol on plasti")]
+#[case("plastisol on cotton at plas")]
+fn nothing_is_completed_where_it_is_not_due(#[case] line: &str) {
+    let (_, words) = washfast::complete::complete(&knowledge(), line);
+    assert!(words.is_empty(), "{line}: {words:?}");
+}
+
+#[test]
 fn what_is_given_stands_until_it_is_forgotten() {
     let mut s = Session::new(knowledge());
     let said = s.ask("given shop has hair dryer; dryer is 2.4 m").expect("understood");

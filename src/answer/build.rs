@@ -8,7 +8,7 @@ use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Basis, Effect, End, EntityId, Model, Origin, Role, Rule};
 use crate::program::Program;
-use crate::quantity::{DimensionId, LEAST, MOST};
+use crate::quantity::{DimensionId, LEAST, MOST, System};
 use crate::reason::decide::{Cause, Code, Decision, Fired, Options, Verdict, decide, strongest};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::{FactRead, Step, explain};
@@ -26,6 +26,8 @@ pub struct Context<'a> {
     pub options: Options,
     /// How much to tell.
     pub detail: Detail,
+    /// In which units.
+    pub units: System,
 }
 
 /// Decides a job and says so.
@@ -35,7 +37,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let told = context.detail != Detail::Verdict;
     let decision = decide(program, stated, Options { explore, rows: told, ..context.options });
     let e = Evaluation::new(program, &decision.job);
-    let teller = Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated) };
+    let teller =
+        Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated, context.units) };
     let reasons = teller.reasons();
     let evidence = weakest(&reasons);
     let (cautions, advice) = teller.cautions();
@@ -87,11 +90,12 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
 /// Small changes: other inks are alternatives, the rest are fixes; for an open job the first is the safe way.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
     let program = context.program;
-    for Found { words, other_ink, ways, .. } in single_changes(program, stated, context.options) {
+    for Found { words, other_ink, ways, .. } in single_changes(program, stated, context.options, context.units) {
         let mut fix = Fix { changes: vec![words], verdict: "", conditions: Vec::new(), cautions: Vec::new() };
         for (stated, decision) in &ways {
             let e = Evaluation::new(program, &decision.job);
-            let teller = Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated) };
+            let teller =
+                Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated, context.units) };
             fix.verdict = decision.verdict.word();
             for (all, own) in [(&mut fix.conditions, teller.conditions()), (&mut fix.cautions, teller.hazards())] {
                 for said in own {

@@ -4,7 +4,7 @@ use super::words::{Units, one_of};
 use crate::job::{Amounts, Domain, whole};
 use crate::model::{Attribute, AttributeId, AttributeType, EntityId, Mask, PropertyId, Role, Value};
 use crate::program::Program;
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{LEAST, MOST, System};
 use crate::reason::decide::{Decision, Options, decide};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::statement::{Stated, Statement};
@@ -33,9 +33,9 @@ impl Found {
 const BUDGET: u32 = 120;
 
 /// The single changes that help: the plain yes first, then what shops usually have, then the fewest conditions.
-pub(super) fn single_changes(program: &Program, stated: &Stated, options: Options) -> Vec<Found> {
+pub(super) fn single_changes(program: &Program, stated: &Stated, options: Options, system: System) -> Vec<Found> {
     let options = Options { budget: BUDGET, explore: false, rows: false, ..options };
-    let mut found = settings(program, stated, options);
+    let mut found = settings(program, stated, options, system);
     found.extend(machines(program, stated, options));
     for Tried { words, other_ink, seldom, stated: changed } in materials(program, stated) {
         let decision = decide(program, &changed, options);
@@ -75,11 +75,11 @@ fn without(stated: &Stated, gone: impl Fn(&Statement) -> bool) -> Stated {
 }
 
 /// Settings that were given, left open: one at a time, or else all of them.
-fn settings(program: &Program, stated: &Stated, options: Options) -> Vec<Found> {
+fn settings(program: &Program, stated: &Stated, options: Options, system: System) -> Vec<Found> {
     let is_setting =
         |s: &Statement| s.attribute.of(&program.model).is_some_and(|a| matches!(a.ty, AttributeType::Setting(_)));
     let given: Vec<AttributeId> = stated.statements.iter().filter(|s| is_setting(s)).map(|s| s.attribute).collect();
-    let units = Units::of(&program.model, stated);
+    let units = Units::of(&program.model, stated, system);
     let open = |which: &[AttributeId]| -> Option<Found> {
         let changed = without(stated, |s| which.contains(&s.attribute));
         let decision = decide(program, &changed, options);

@@ -12,7 +12,8 @@ pub fn causes_of(context: Context<'_>, stated: &Stated, failure: &str) -> Vec<St
     let program = context.program;
     let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
     let e = Evaluation::new(program, &decision.job);
-    let teller = Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated) };
+    let teller =
+        Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated, context.units) };
     let (mut sure, mut open): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     for (index, instance) in program.instances.iter().enumerate() {
         let Some(rule) = program.model.rules.get(usize::from(instance.rule)) else { continue };

@@ -15,10 +15,11 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
     let model = &program.model;
     let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
     let e = Evaluation::new(program, &decision.job);
-    let units = Units::of(model, stated);
+    let units = Units::of(model, stated, context.units);
     let teller = Teller { program, stated, decision: &decision, e: &e, units };
     let Some(setting) = model.attribute("cure.temperature") else { return Vec::new() };
-    let Some(dimension) = model.dimension("temperature").and_then(|d| model.dim(d)) else { return Vec::new() };
+    let Some(dimension) = model.dimension("temperature") else { return Vec::new() };
+    let told = |steps: i64| teller.units.write(model, Interval::point(steps), dimension);
     // What the cloth bears follows from the rules that bound the film temperature without asking for the ink.
     let mut sure: Vec<(Interval, String)> = Vec::new();
     let mut open = Vec::new();
@@ -41,7 +42,7 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
     let most = sure.iter().map(|(i, _)| i.high).min();
     let mut lines = vec![match least {
         Some(least) => {
-            format!("yes, with the film kept at {} or below, measured on the print:", dimension.write(least))
+            format!("yes, with the film kept at {} or below, measured on the print:", told(least))
         }
         None => "no heat limit is known for this cloth:".to_owned(),
     }];
@@ -53,9 +54,9 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
         };
         let (Some(low), Some(high)) = (end("film_min"), end("film_max")) else { continue };
         let text = match (least, most) {
-            (_, Some(most)) if low > most => format!("no, it cannot be set below {}", dimension.write(low)),
-            (Some(least), _) if high > least => format!("with care, it can reach {}", dimension.write(high)),
-            _ => format!("it brings the film to {} at most", dimension.write(high)),
+            (_, Some(most)) if low > most => format!("no, it cannot be set below {}", told(low)),
+            (Some(least), _) if high > least => format!("with care, it can reach {}", told(high)),
+            _ => format!("it brings the film to {} at most", told(high)),
         };
         borne |= most.is_none_or(|most| low <= most);
         lines.push(format!("  - {}: {text}", machine.name));

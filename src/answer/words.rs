@@ -4,7 +4,7 @@ use crate::condition::Comparison;
 use crate::job::{Domain, Slot};
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::program::{Check, Literal, Name, Num, Program, Said};
-use crate::quantity::{DimensionId, LARGEST};
+use crate::quantity::{DimensionId, LARGEST, System};
 use crate::reason::evaluate::{Evaluation, Interval, Truth, present};
 use crate::reason::rows::Part;
 use crate::statement::Stated;
@@ -30,11 +30,27 @@ fn joined(words: &[String], last: &str) -> String {
 
 /// The units in which a job was described, by dimension: whoever speaks of one reads answers in it.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Units(Vec<(DimensionId, usize)>);
+pub(super) struct Units {
+    told: Vec<(DimensionId, usize)>,
+    /// Dimensions of which the asker named a unit.
+    spoken: Vec<DimensionId>,
+}
 
 impl Units {
-    /// The units of what was said.
-    pub(super) fn of(model: &Model, stated: &Stated) -> Self {
+    /// The units of what was said, and for all else those of a system.
+    pub(super) fn of(model: &Model, stated: &Stated, system: System) -> Self {
+        let mut units = Self::said(model, stated);
+        if system == System::Us {
+            for (index, d) in model.dimensions.iter().enumerate() {
+                let id = DimensionId(index as u16);
+                let own = d.units.iter().position(|u| u.us).filter(|_| !units.spoken.contains(&id));
+                units.told.extend(own.map(|u| (id, u)));
+            }
+        }
+        units
+    }
+
+    fn said(model: &Model, stated: &Stated) -> Self {
         let mut units = Self::default();
         for s in &stated.statements {
             let Some(AttributeType::Quantity(id) | AttributeType::Setting(id)) = s.attribute.of(model).map(|a| a.ty)
@@ -43,17 +59,18 @@ impl Units {
             };
             let Some(d) = model.dim(id) else { continue };
             // Between units of which answers choose the handier one nobody minds.
-            if d.larger_from.is_some() || units.of_dimension(id).is_some() {
+            if d.larger_from.is_some() || units.spoken.contains(&id) {
                 continue;
             }
+            units.spoken.push(id);
             let unit = s.words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
-            units.0.extend(d.unit(unit.trim()).filter(|u| *u > 0).map(|u| (id, u)));
+            units.told.extend(d.unit(unit.trim()).filter(|u| *u > 0).map(|u| (id, u)));
         }
         units
     }
 
     fn of_dimension(&self, id: DimensionId) -> Option<usize> {
-        self.0.iter().find(|u| u.0 == id).map(|u| u.1)
+        self.told.iter().find(|u| u.0 == id).map(|u| u.1)
     }
 
     /// A quantity or a range in these units.

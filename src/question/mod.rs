@@ -6,6 +6,7 @@ mod clauses;
 mod loose;
 pub mod parse;
 pub mod phrase;
+pub mod reference;
 mod shares;
 
 pub use loose::{Untangled, changed, untangle};

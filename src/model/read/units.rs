@@ -118,6 +118,7 @@ fn dimension(
         };
         let symbol = u.need_text("unit", reader).unwrap_or_default();
         let ucum = u.need_text("ucum", reader).unwrap_or_default();
+        let us = u.flag("us", reader);
         let also = u.texts("also", reader).into_iter().map(|t| t.0).collect();
         let node = u.need("steps", reader);
         let steps = whole(node, reader).unwrap_or(1);
@@ -129,7 +130,7 @@ fn dimension(
         }
         let zero = u.get("zero").and_then(|n| whole(Some(n), reader)).unwrap_or(0);
         u.done(reader);
-        units.push(Unit { symbol, ucum, also, steps: steps.max(1), zero });
+        units.push(Unit { symbol, ucum, also, steps: steps.max(1), zero, us });
     }
     let mut nominal = Vec::new();
     for row in f.get("nominal").map(|n| items(n, reader)).unwrap_or_default() {
