@@ -60,7 +60,7 @@ pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
         alias_limits: serde_yaml::alias_limits! { max_total_replayed_events: 0, max_replay_stack_depth: 0, max_alias_expansions_per_anchor: 0 },
     };
     let tree: Spanned<Raw> = serde_yaml::from_str_with_options(&file.text, options).map_err(|error| {
-        let place = error.location().map_or(whole, |l| span(&l, index));
+        let place = error.location().map_or(whole, |l| span(&l, file, index));
         let message = error.without_snippet().to_string();
         let message = message.split(" at line ").next().unwrap_or(&message).to_owned();
         if message.contains("duplicate mapping key") {
@@ -77,16 +77,28 @@ pub(crate) fn read(file: &SourceFile, index: u32) -> Result<Node, Problem> {
     Ok(node(tree, file, index))
 }
 
-fn span(location: &Location, file: u32) -> Span {
-    let bytes = location.span();
-    match bytes.byte_offset().zip(bytes.byte_len()) {
-        Some((start, length)) => Span { file, start: start as u32, end: (start + length) as u32 },
-        None => Span { file, start: bytes.offset() as u32, end: (bytes.offset() + bytes.len()) as u32 },
-    }
+fn span(location: &Location, file: &SourceFile, index: u32) -> Span {
+    let span = location.span();
+    let (start, end) = match span.byte_offset().zip(span.byte_len()) {
+        Some((start, length)) => (start as usize, (start + length) as usize),
+        // A syntax error counts characters.
+        None => {
+            let byte = |count: u64| file.text.char_indices().nth(count as usize).map_or(file.text.len(), |c| c.0);
+            (byte(span.offset()), byte(span.offset() + span.len()))
+        }
+    };
+    Span { file: index, start: start as u32, end: end as u32 }
 }
 
 fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32) -> Node {
-    let span = span(&raw.referenced, index);
+    let mut span = span(&raw.referenced, file, index);
+    if let Raw::Text(text) = &raw.value
+        && let Some(at) = file.text.get(span.start as usize..span.end as usize).and_then(|written| written.find(text))
+        && !text.is_empty()
+    {
+        // Without quotes.
+        span = Span { start: span.start + at as u32, end: span.start + (at + text.len()) as u32, ..span };
+    }
     let value = match raw.value {
         Raw::Null => Value::Null,
         Raw::Bool(b) => Value::Bool(b),
@@ -101,7 +113,7 @@ fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32) -> Node {
             pairs
                 .into_iter()
                 .map(|(k, v)| {
-                    let key = Key { name: k.value, span: self::span(&k.referenced, index) };
+                    let key = Key { name: k.value, span: self::span(&k.referenced, file, index) };
                     (key, node(v, file, index))
                 })
                 .collect(),

@@ -499,6 +499,34 @@ fn junk_ends_in_an_error_in_bounded_time() {
     }
 }
 
+/// Whatever an error points at is in the text and ends where characters end; the end of the text has one place more.
+#[rstest]
+fn places_are_whole_characters(
+    #[values(
+        "plastisol on cotton ≥ 160 °C",
+        "plastisol on 綿 🙂",
+        "plastisol on cotton where ≥",
+        "plastisol on cotton where fabric has ≥",
+        "plastisol on\u{a0}",
+        "🙂",
+        "é",
+        "\u{a0}",
+        "\u{feff}"
+    )]
+    text: &str,
+) {
+    let long = text.repeat(2001);
+    for text in [text, long.as_str()] {
+        let problems = knowledge().ask(text).map(|_| ()).expect_err(text);
+        for (span, _) in problems.list().iter().flat_map(|p| &p.labels) {
+            let (start, end) = (span.start as usize, span.end as usize);
+            assert!(end <= text.len() + 1 && text.get(start..end.min(text.len())).is_some(), "{text:.40}: {span:?}");
+        }
+        let mut drawn = String::new();
+        miette::GraphicalReportHandler::new().render_report(&mut drawn, &problems).expect("drawn");
+    }
+}
+
 #[test]
 fn labels_round_to_whole_per_cent() {
     // Three equal thirds are labelled 33 % each.

@@ -85,10 +85,11 @@ fn bound(name: &Word, set: &Word, names: &Names, model: &Model, reader: &mut Rea
     Some(Bound { name: name.text.clone(), kind, attribute, frame })
 }
 
-/// Quoted scalars begin one byte later than their text.
+/// The place of a scalar's text. Where it does not stand as it is, over several lines or with escapes, only the
+/// beginning is known.
 fn inside(span: Span, text: &str) -> Span {
-    let quoted = (span.end.saturating_sub(span.start)) as usize == text.len() + 2;
-    if quoted { Span { start: span.start + 1, ..span } } else { span }
+    let verbatim = span.end.saturating_sub(span.start) as usize == text.len();
+    if verbatim { span } else { Span { end: span.start, ..span } }
 }
 
 /// Reads a condition from a node.

@@ -216,7 +216,7 @@ const MAX_LENGTH: usize = 2000;
 pub fn parse(text: &str) -> Result<Question, Problem> {
     let whole = Span { file: 0, start: 0, end: text.len() as u32 };
     if text.len() > MAX_LENGTH {
-        return Err(Problem::new("question::too-long", Span { end: 1, ..whole }, "", "this question is too long")
+        return Err(Problem::new("question::too-long", Span { end: 0, ..whole }, "", "this question is too long")
             .help(format!("keep it below {MAX_LENGTH} characters; send order books as JSON")));
     }
     if text.trim().is_empty() {
@@ -382,7 +382,7 @@ fn syntax(error: &pest::error::Error<Rule>, text: &str) -> Problem {
     };
     let rest = text.get(at..).unwrap_or("");
     let word: String = rest.split_whitespace().next().unwrap_or("").chars().take(30).collect();
-    let span = Span { file: 0, start: at as u32, end: (at + word.len().max(1)) as u32 };
+    let span = Span { file: 0, start: at as u32, end: (at + word.len()) as u32 };
     let (message, label) = match word.as_str() {
         "" => ("the question stops too early".to_owned(), "something is missing here"),
         w => (format!("`{w}` does not fit here"), "here"),
