@@ -2,19 +2,12 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use washfast::model::parse_where;
-use washfast::source::Span;
-use washfast_fuzz::{check_problem, check_problems, check_reply, knowledge, small_world};
+use washfast_fuzz::{check_problems, knowledge, small_world};
 
 fuzz_target!(|data: &[u8]| {
     let text = &*String::from_utf8_lossy(data);
-    let whole = Span { file: 0, start: 0, end: text.len() as u32 };
-    for problem in parse_where(text, whole, knowledge().model()).err().iter().flatten() {
-        check_problem(problem, text);
-    }
-    match knowledge().ask(&format!("plastisol on cotton where {text}")) {
-        Ok(reply) => check_reply(&reply),
-        Err(problems) => check_problems(&problems),
+    if let Err(problems) = knowledge().statements(&format!("plastisol on cotton where {text}")) {
+        check_problems(&problems);
     }
     // A JSON text is a YAML text too.
     let quoted = serde_json::Value::from(text).to_string();
