@@ -5,6 +5,7 @@
 
 use crate::diagnostic::Problem;
 use crate::source::{SourceFile, Span};
+use rustc_hash::FxHashSet;
 use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::{Location, Spanned};
 use std::fmt;
@@ -200,9 +201,11 @@ impl<'de> Visitor<'de> for RawVisitor {
 
     fn visit_map<A: MapAccess<'de>>(self, mut pairs: A) -> Result<Raw, A::Error> {
         let mut list: Vec<(Spanned<String>, Spanned<Raw>)> = Vec::new();
+        let mut seen = FxHashSet::default();
         while let Some(pair) = pairs.next_entry::<Spanned<String>, Spanned<Raw>>()? {
-            if list.iter().any(|(k, _)| k.value == pair.0.value) {
-                return Err(A::Error::custom(format!("duplicate key `{}`", pair.0.value)));
+            // The reader itself takes `1` and `"1"` for two keys.
+            if !seen.insert(pair.0.value.clone()) {
+                return Err(A::Error::custom(format!("duplicate mapping key `{}`", pair.0.value)));
             }
             list.push(pair);
         }

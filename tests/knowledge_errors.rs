@@ -87,8 +87,8 @@ fn hostile_texts_end_in_an_error_in_bounded_time() {
     );
     let parentheses = format!(
         "- rule: a\n  says: b\n  when: \"{}drink is tea{}\"\n  refuse: no\n  basis: common practice\n",
-        "(".repeat(1000),
-        ")".repeat(1000)
+        "(".repeat(100_000),
+        ")".repeat(100_000)
     );
     let bomb = "- &a [x,x,x,x]\n- &b [*a,*a,*a,*a]\n- &c [*b,*b,*b,*b]\n- [*c,*c,*c,*c]\n";
     let huge = "x".repeat(5_000_000);
@@ -105,5 +105,20 @@ fn hostile_texts_end_in_an_error_in_bounded_time() {
         "%YAML 9.9\n---\n",
     ] {
         assert_ne!(told("knowledge/rules/r.yaml", text), "nothing is wrong\n", "{text:.40}");
+    }
+}
+
+#[test]
+fn megabytes_of_anything_are_no_knowledge() {
+    let keys = (0..200_000).map(|i| format!("key-{i}: 1\n")).collect::<String>();
+    let parts = ["(", "[", "{", "- ", "? ", "a ", "a: ", "1", "\"", "\n", "- a\n", "🙂", "[]", "- {rule: a}\n"];
+    let texts = parts.iter().map(|part| part.repeat(3_900_000 / part.len())).chain([keys]);
+    for text in texts {
+        for name in ["knowledge/rules/r.yaml", "knowledge/liquids/milk.yaml", "knowledge/units.yaml"] {
+            let begun = std::time::Instant::now();
+            let said = told(name, &text);
+            assert!(said != "nothing is wrong\n" || text.trim().is_empty(), "{name}: {text:.40}");
+            assert!(begun.elapsed().as_secs() < 20, "{name}: {text:.40} took {:?}", begun.elapsed());
+        }
     }
 }

@@ -2,12 +2,13 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use washfast_fuzz::{check_problems, knowledge, small_world};
+use washfast_fuzz::{check_problems, check_reply, knowledge, small_world};
 
 fuzz_target!(|data: &[u8]| {
     let text = &*String::from_utf8_lossy(data);
-    if let Err(problems) = knowledge().statements(&format!("plastisol on cotton where {text}")) {
-        check_problems(&problems);
+    match knowledge().ask(&format!("which inks go on cotton where {text}")) {
+        Ok(reply) => check_reply(&reply),
+        Err(problems) => check_problems(&problems),
     }
     // A JSON text is a YAML text too.
     let quoted = serde_json::Value::from(text).to_string();
