@@ -226,7 +226,7 @@ fn run(rule: Rule, text: &str, place: Span) -> Result<pest::iterators::Pairs<'_,
             "" => "the condition ends too early".to_owned(),
             found => format!("`{found}` does not fit here"),
         };
-        Problem::new("condition::syntax", place.slice(start, end.max(start + 1)), "here", message)
+        Problem::new("condition::syntax", place.slice(start, end), "here", message)
             .help("conditions read like `fibre.heat_limit < 150 °C and not fabric has elastane`")
     })
 }

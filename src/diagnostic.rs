@@ -129,8 +129,11 @@ impl Diagnostic for Problem {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        Some(Box::new(self.labels.iter().map(|(span, label)| {
-            let length = (span.end.saturating_sub(span.start) as usize).max(1);
+        let text = self.file.as_ref().map_or("", |f| f.inner().as_str());
+        Some(Box::new(self.labels.iter().map(move |(span, label)| {
+            // An empty place is drawn under the character that stands there.
+            let next = text.get(span.start as usize..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8);
+            let length = if span.end > span.start { (span.end - span.start) as usize } else { next };
             let text = (!label.is_empty()).then(|| label.clone());
             LabeledSpan::new(text, span.start as usize, length)
         })))

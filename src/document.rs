@@ -5,7 +5,8 @@
 
 use crate::diagnostic::Problem;
 use crate::source::{SourceFile, Span};
-use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
+use rustc_hash::FxHashSet;
+use serde::de::{Deserialize, Deserializer, Error as _, MapAccess, SeqAccess, Visitor};
 use serde_yaml::{Location, Spanned};
 use std::fmt;
 
@@ -81,7 +82,7 @@ fn parsed(file: &SourceFile, index: u32) -> Result<Spanned<Raw>, Problem> {
         alias_limits: serde_yaml::alias_limits! { max_total_replayed_events: 0, max_replay_stack_depth: 0, max_alias_expansions_per_anchor: 0 },
     };
     serde_yaml::from_str_with_options(&file.text, options).map_err(|error| {
-        let place = error.location().map_or(whole, |l| span(&l, index));
+        let place = error.location().map_or(whole, |l| span(&l, file, index));
         let message = error.without_snippet().to_string();
         let message = message.split(" at line ").next().unwrap_or(&message).to_owned();
         let told = |code, message: &str, help: &str| Problem::new(code, place, "here", message).help(help);
@@ -128,16 +129,28 @@ fn is_decimal(written: &str) -> bool {
     all(whole) && all(part) && (whole == "0" || !whole.starts_with('0'))
 }
 
-fn span(location: &Location, file: u32) -> Span {
-    let bytes = location.span();
-    match bytes.byte_offset().zip(bytes.byte_len()) {
-        Some((start, length)) => Span { file, start: start as u32, end: (start + length) as u32 },
-        None => Span { file, start: bytes.offset() as u32, end: (bytes.offset() + bytes.len()) as u32 },
-    }
+fn span(location: &Location, file: &SourceFile, index: u32) -> Span {
+    let span = location.span();
+    let (start, end) = match span.byte_offset().zip(span.byte_len()) {
+        Some((start, length)) => (start as usize, (start + length) as usize),
+        // A syntax error counts characters.
+        None => {
+            let byte = |count: u64| file.text.char_indices().nth(count as usize).map_or(file.text.len(), |c| c.0);
+            (byte(span.offset()), byte(span.offset() + span.len()))
+        }
+    };
+    Span { file: index, start: start as u32, end: end as u32 }
 }
 
 fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32, problems: &mut Vec<Problem>) -> Node {
-    let span = span(&raw.referenced, index);
+    let mut span = span(&raw.referenced, file, index);
+    if let Raw::Text(text) = &raw.value
+        && let Some(at) = file.text.get(span.start as usize..span.end as usize).and_then(|written| written.find(text))
+        && !text.is_empty()
+    {
+        // Without quotes.
+        span = Span { start: span.start + at as u32, end: span.start + (at + text.len()) as u32, ..span };
+    }
     let value = match raw.value {
         Raw::Null => Value::Null,
         Raw::Bool(b) => Value::Bool(b),
@@ -156,7 +169,7 @@ fn node(raw: Spanned<Raw>, file: &SourceFile, index: u32, problems: &mut Vec<Pro
         Raw::List(items) => Value::List(items.into_iter().map(|i| node(i, file, index, problems)).collect()),
         Raw::Map(pairs) => {
             let pairs = pairs.into_iter().map(|(k, v)| {
-                let key = Key { name: k.value, span: self::span(&k.referenced, index) };
+                let key = Key { name: k.value, span: self::span(&k.referenced, file, index) };
                 problems.extend(unfit(&key.name, key.span));
                 (key, node(v, file, index, problems))
             });
@@ -261,7 +274,12 @@ impl<'de> Visitor<'de> for RawVisitor {
 
     fn visit_map<A: MapAccess<'de>>(self, mut pairs: A) -> Result<Raw, A::Error> {
         let mut list: Vec<(Spanned<String>, Spanned<Raw>)> = Vec::new();
+        let mut seen = FxHashSet::default();
         while let Some(pair) = pairs.next_entry::<Spanned<String>, Spanned<Raw>>()? {
+            // The reader itself takes `1` and `"1"` for two keys.
+            if !seen.insert(pair.0.value.clone()) {
+                return Err(A::Error::custom(format!("duplicate mapping key `{}`", pair.0.value)));
+            }
             list.push(pair);
         }
         Ok(Raw::Map(list))

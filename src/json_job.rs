@@ -7,9 +7,9 @@ use crate::contract::{Detail, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Mask, Model};
 use crate::names::Names;
-use crate::question::parse::parse_phrase;
+use crate::question::parse::{MAX_LENGTH, parse_phrase};
 use crate::question::resolve_composition;
-use crate::resolve::{Mistake, Resolver, Share};
+use crate::resolve::{MAX_LAYERS, Mistake, Resolver, Share};
 use crate::statement::Stated;
 use serde::Serialize;
 use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
@@ -175,6 +175,12 @@ pub fn read(value: &Value, model: &Model, names: &Names) -> Result<Job, Vec<JobE
         r.fail("", Mistake::new("json::wrong-type", "a job is a JSON object"));
         return Err(r.errors);
     };
+    for (key, value) in object.iter().filter(|e| !["id", "ext"].contains(&e.0.as_str())) {
+        r.lengths("", key, value);
+    }
+    if !r.errors.is_empty() {
+        return Err(r.errors);
+    }
     match object.get("schema") {
         None => {}
         Some(v) if v.as_i64() == Some(SCHEMA) => {}
@@ -228,6 +234,32 @@ impl<'a> JsonReader<'a> {
         });
     }
 
+    /// Refuses texts that are too long to be meant, before anything is looked up.
+    fn lengths(&mut self, holder: &str, key: &str, value: &Value) {
+        let long = || Mistake::new("json::too-long", format!("a text here is longer than {MAX_LENGTH} bytes"));
+        if key.len() > MAX_LENGTH {
+            return self.fail(holder, long());
+        }
+        let pointer = format!("{holder}/{}", escape(key));
+        match value {
+            Value::String(text) if text.len() > MAX_LENGTH => self.fail(&pointer, long()),
+            Value::Array(items) => {
+                items.iter().enumerate().for_each(|(i, item)| self.lengths(&pointer, &i.to_string(), item));
+            }
+            Value::Object(object) => object.iter().for_each(|(key, value)| self.lengths(&pointer, key, value)),
+            _ => {}
+        }
+    }
+
+    /// Whether a print may have so many layers; too many are reported.
+    fn stations(&mut self, layers: usize, pointer: &str) -> bool {
+        if layers > MAX_LAYERS {
+            let m = Mistake::new("json::too-many", format!("{layers} layers are too many"));
+            self.fail(pointer, m.help(format!("a print has at most {MAX_LAYERS} layers")));
+        }
+        layers <= MAX_LAYERS
+    }
+
     /// One print, written into the job itself.
     fn short_form(&mut self, object: &Object) -> Option<Print> {
         let under: Vec<(String, String)> = match object.get("under").filter(|u| !u.is_null()) {
@@ -249,6 +281,9 @@ impl<'a> JsonReader<'a> {
             }
         };
         let layers = under.len() + 1;
+        if !self.stations(layers, "/under") {
+            return None;
+        }
         let mut resolver = Resolver::new(self.model, self.names, layers);
         for (layer, (ink, pointer)) in under.iter().enumerate() {
             if let Some((id, _)) = self.attribute_of("ink") {
@@ -301,6 +336,9 @@ impl<'a> JsonReader<'a> {
             self.fail(&format!("{pointer}/layers"), m);
             return None;
         };
+        if !self.stations(layers.len(), &format!("{pointer}/layers")) {
+            return None;
+        }
         let mut resolver = shared.clone();
         resolver.stated.layers = layers.len();
         for (layer, value) in layers.iter().enumerate() {

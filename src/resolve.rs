@@ -15,6 +15,9 @@ use crate::words::folded;
 /// as shades of one name differ. From memory.
 const SHADES_OF_ONE_NAME: f64 = 12.0;
 
+/// Layers of a print at most: no press has that many stations.
+pub(crate) const MAX_LAYERS: usize = 24;
+
 /// A share or dose as written: its interval in steps.
 pub(crate) type Share = (i64, i64);
 

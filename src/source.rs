@@ -64,8 +64,11 @@ pub struct Span {
 }
 
 impl Span {
-    /// A stretch inside this one, in bytes from its start.
+    /// A stretch inside this one, in bytes from its start. Of an empty one only the place is known.
     pub fn slice(self, start: usize, end: usize) -> Self {
+        if self.start == self.end {
+            return self;
+        }
         Self { file: self.file, start: self.start + start as u32, end: self.start + end as u32 }
     }
 }

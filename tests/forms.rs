@@ -256,6 +256,21 @@ fn a_question_builds_on_those_before() {
 #[case("same but no conveyor", "white plastisol on navy 50/50 hoodie without conveyor", "")]
 #[case("same but plastisol on red polyester", "plastisol on red polyester", "")]
 #[case("same but over blocker base", "white plastisol on navy 50/50 hoodie over blocker base", "")]
+#[case("same but red using heat press", "white plastisol on red 50/50 hoodie using heat press", "same but red ink")]
+#[case("same but low-bleed plastisol, only flash", "white low-bleed plastisol on navy 50/50 hoodie using flash", "")]
+#[case("same but tee and at 150 °C", "white plastisol on tee navy 50/50 at 150 °C", "")]
+#[case("same but tee @ 150 °C", "white plastisol on tee navy 50/50 at 150 °C", "")]
+#[case(
+    "same but black plastisol with 5% low-cure additive",
+    "black plastisol on navy 50/50 hoodie with 5% low-cure additive",
+    ""
+)]
+#[case("same but red plastisol over blocker base", "red plastisol over blocker base on navy 50/50 hoodie", "")]
+#[case(
+    "same but red plastisol through 43 /cm over blocker base",
+    "red plastisol through 43 /cm over blocker base on navy 50/50 hoodie",
+    ""
+)]
 fn changes(#[case] change: &str, #[case] taken: &str, #[case] note: &str) {
     for first in ["white plastisol on navy 50/50 hoodie", "hoodie navy 50/50, white plastisol"] {
         let mut s = Session::new(knowledge());

@@ -217,6 +217,76 @@ fn unreadable_lines_are_answered_too() {
     }
 }
 
+/// The errors about a line, which are soon found and say no more than they must.
+fn soon_refused(line: &str) -> Vec<Value> {
+    let begun = std::time::Instant::now();
+    let reply = serde_json::to_value(knowledge().decide_line(1, line)).expect("JSON");
+    assert!(begun.elapsed().as_secs() < 20, "{line:.60} took {:?}", begun.elapsed());
+    assert!(reply.to_string().len() < 10_000, "{line:.60} is answered at length");
+    reply["errors"].as_array().unwrap_or_else(|| panic!("no errors: {reply}")).clone()
+}
+
+#[rstest]
+fn megabytes_of_anything_are_no_line(
+    #[values("(", "[", "{\"a\":", "a ", "1", "\"", "\\", "-", "[{\"prints\":", "\u{feff}", "🙂")] part: &str,
+) {
+    for count in [100_000, 5_000_000 / part.len()] {
+        let junk = part.repeat(count);
+        for line in [junk.clone(), format!("{{\"ink\":{junk}"), format!("{{\"ext\":{junk}")] {
+            assert_eq!(soon_refused(&line)[0]["code"], "json::syntax");
+        }
+    }
+}
+
+#[rstest]
+fn a_text_of_megabytes_is_no_name(
+    #[values("(", "[", "a ", "1", "🙂")] part: &str,
+    #[values(3_000, 5_000_000)] size: usize,
+) {
+    let text = part.repeat(size / part.len());
+    let part_of = |fabric: Value| json!({"ink":"plastisol","fabric":fabric});
+    for (job, pointer) in [
+        (json!({"ink":text}), "/ink"),
+        (json!({"ink":"plastisol","under":["plastisol",text]}), "/under/1"),
+        (part_of(json!({"composition":text})), "/fabric/composition"),
+        (part_of(json!({"composition":{text.clone():100}})), "/fabric/composition"),
+        (part_of(json!({"colour":text})), "/fabric/colour"),
+        (part_of(json!({text.clone():1})), "/fabric"),
+        (json!({"ink":"plastisol",text.clone():1}), ""),
+        (
+            json!({"ink":"plastisol","settings":{"cure_temperature":{"value":160,"unit":text}}}),
+            "/settings/cure_temperature/unit",
+        ),
+        (json!({"ink":"plastisol","additives":[{"additive":text,"dose":"5 %"}]}), "/additives/0/additive"),
+        (json!({"prints":[{"position":text,"layers":[{"ink":"plastisol"}]}]}), "/prints/0/position"),
+        (json!({"ink":"plastisol","detail":text}), "/detail"),
+    ] {
+        let errors = soon_refused(&job.to_string());
+        let found = errors.iter().any(|e| e["code"] == "json::too-long" && e["pointer"] == pointer);
+        assert!(found, "{pointer}: {errors:?}");
+    }
+}
+
+#[test]
+fn what_the_caller_wants_back_may_be_long() {
+    let job = json!({"id":"x".repeat(5000),"ext":{"y".repeat(5000):1},"ink":"plastisol",
+        "fabric":{"composition":"100% cotton","colour":"white","construction":"jersey"}});
+    let answer = reply(&job);
+    assert_eq!((&answer["id"], &answer["ext"]), (&job["id"], &job["ext"]));
+}
+
+#[test]
+fn no_press_prints_a_hundred_layers() {
+    let many = vec![json!({"ink":"plastisol"}); 100];
+    for (job, pointer) in [
+        (json!({"ink":"plastisol","under":vec!["plastisol"; 100]}), "/under"),
+        (json!({"prints":[{"layers":[{"ink":"plastisol"}]},{"layers":many}]}), "/prints/1/layers"),
+    ] {
+        let errors = soon_refused(&job.to_string());
+        assert_eq!((&errors[0]["code"], &errors[0]["pointer"]), (&json!("json::too-many"), &json!(pointer)));
+    }
+}
+
 #[test]
 fn detail_tells_less() {
     let ask = |detail: &str| {

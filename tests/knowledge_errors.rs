@@ -201,3 +201,18 @@ fn every_code_is_shown() {
     let missing: Vec<String> = below(&root.join("src"), ".rs").difference(&shown).cloned().collect();
     assert!(missing.is_empty(), "no input shows {missing:?}");
 }
+
+#[test]
+fn megabytes_of_anything_are_no_knowledge() {
+    let keys = (0..200_000).map(|i| format!("key-{i}: 1\n")).collect::<String>();
+    let parts = ["(", "[", "{", "- ", "? ", "a ", "a: ", "1", "\"", "\n", "- a\n", "🙂", "[]", "- {rule: a}\n"];
+    let texts = parts.iter().map(|part| part.repeat(3_900_000 / part.len())).chain([keys]);
+    for text in texts {
+        for name in ["knowledge/rules/r.yaml", "knowledge/liquids/milk.yaml", "knowledge/units.yaml"] {
+            let begun = Instant::now();
+            let said = told(vec![SourceFile::new(name, &text)]);
+            assert!(said != "nothing is wrong\n" || text.trim().is_empty(), "{name}: {text:.40}");
+            assert!(begun.elapsed().as_secs() < 20, "{name}: {text:.40} took {:?}", begun.elapsed());
+        }
+    }
+}

@@ -168,7 +168,9 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on athletic mesh polyester jersey", "plastisol on football shirt polyester mesh"),
         ("plastisol on nylon taffeta, no water repellent", "plastisol on nylon taffeta without water repellent"),
         ("plastisol on nylon taffeta without finish", "plastisol on nylon taffeta without coating"),
-        ("\u{feff}plastisol on cotton", "plastisol on cotton")
+        ("\u{feff}plastisol on cotton", "plastisol on cotton"),
+        ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
+        ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")
     )]
     pair: (&str, &str),
 ) {
@@ -486,6 +488,60 @@ fn an_unknown_name_is_answered_with_the_nearest() {
     assert!(help.contains("`plastisol`"), "{help}");
 }
 
+#[rstest]
+fn megabytes_of_anything_are_no_question(
+    #[values(
+        "(",
+        "[",
+        "a ",
+        "1",
+        "work ",
+        "go go on ",
+        "not ",
+        "a over ",
+        "a, ",
+        "cotton 60 % ",
+        "\n",
+        "🙂",
+        "\u{a0}"
+    )]
+    part: &str,
+) {
+    let knowledge = knowledge();
+    // The longest that is read, and far beyond it.
+    for size in [2000, 5_000_000] {
+        let junk = part.repeat(size / part.len());
+        let begun = std::time::Instant::now();
+        assert!(knowledge.ask(&junk).is_err());
+        if size > 2000 {
+            assert!(knowledge.ask(&format!("plastisol on {junk}")).is_err());
+            assert!(knowledge.ask(&format!("which inks go on cotton where {junk}")).is_err());
+            assert!(washfast::session::Session::new(knowledge.clone()).ask(&format!("given {junk}")).is_err());
+            assert!(washfast::question::pieces(&format!("plastisol on cotton at {junk}")).is_none());
+            assert!(washfast::question::parse::parse_clauses(&format!("using {junk}")).is_err());
+            assert!(washfast::question::parse::parse_phrase(&junk).is_err());
+        }
+        assert!(begun.elapsed().as_secs() < 20, "{part} took {:?}", begun.elapsed());
+    }
+}
+
+#[test]
+fn a_condition_of_a_thousand_parentheses_is_refused() {
+    for where_ in
+        ["(".repeat(900), "not ".repeat(400), format!("{}fabric has cotton{}", "(".repeat(900), ")".repeat(900))]
+    {
+        let problems =
+            knowledge().ask(&format!("which inks go on cotton where {where_}")).map(|_| ()).expect_err("refused");
+        assert_eq!(problems.list()[0].code, "condition::too-large");
+    }
+}
+
+#[test]
+fn no_press_prints_a_hundred_layers() {
+    let found = problems(&format!("{}plastisol on cotton", "plastisol over ".repeat(99)));
+    assert_eq!(found[0].0, "100 layers are too many");
+}
+
 #[test]
 fn junk_ends_in_an_error_in_bounded_time() {
     let k = knowledge();
@@ -496,6 +552,36 @@ fn junk_ends_in_an_error_in_bounded_time() {
         [long.as_str(), deep.as_str(), nots.as_str(), "🙂", "on on on", "\u{0}", "? ? ?", "%%%%", "can can can go on"]
     {
         assert!(k.ask(text).is_err(), "{text:.40}");
+    }
+}
+
+/// Whatever an error points at is in the text and ends where characters end; the end of the text has one place more.
+#[rstest]
+fn places_are_whole_characters(
+    #[values(
+        "plastisol on cotton ≥ 160 °C",
+        "plastisol on 綿 🙂",
+        "plastisol on cotton where ≥",
+        "plastisol on cotton where fabric has ≥",
+        "plastisol on\u{a0}",
+        "plastisol on cotton\u{3000}\u{3000}§ red",
+        "plastisol on cotton\u{200b} red",
+        "🙂",
+        "é",
+        "\u{a0}",
+        "\u{feff}"
+    )]
+    text: &str,
+) {
+    let long = text.repeat(2001);
+    for text in [text, long.as_str()] {
+        let problems = knowledge().ask(text).map(|_| ()).expect_err(text);
+        for (span, _) in problems.list().iter().flat_map(|p| &p.labels) {
+            let (start, end) = (span.start as usize, span.end as usize);
+            assert!(end <= text.len() + 1 && text.get(start..end.min(text.len())).is_some(), "{text:.40}: {span:?}");
+        }
+        let mut drawn = String::new();
+        miette::GraphicalReportHandler::new().render_report(&mut drawn, &problems).expect("drawn");
     }
 }
 

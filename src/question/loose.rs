@@ -114,7 +114,8 @@ pub fn changed(
 ) -> Result<(Pieces, Option<String>), Vec<Problem>> {
     let (Some(words), None) = (&change.stack, &change.cloth) else { return Ok((last.changed(change), None)) };
     let read = |text: &str| parse_phrase(text).map_err(|p| vec![p]);
-    let tokens = read(words)?;
+    // Several layers are inks, whatever they are called.
+    let Ok(tokens) = parse_phrase(words) else { return Ok((last.changed(change), None)) };
     let resolver = Resolver::new(model, names, 1);
     let of = |part: &str, material: bool| {
         kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some(part) && a.material == material))

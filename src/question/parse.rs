@@ -207,7 +207,8 @@ impl Pieces {
     }
 }
 
-const MAX_LENGTH: usize = 2000;
+/// Longer texts are refused unread.
+pub(crate) const MAX_LENGTH: usize = 2000;
 
 /// Reads a question.
 ///
@@ -216,7 +217,7 @@ const MAX_LENGTH: usize = 2000;
 pub fn parse(text: &str) -> Result<Question, Problem> {
     let whole = Span { file: 0, start: 0, end: text.len() as u32 };
     if text.len() > MAX_LENGTH {
-        return Err(Problem::new("question::too-long", Span { end: 1, ..whole }, "", "this question is too long")
+        return Err(Problem::new("question::too-long", Span { end: 0, ..whole }, "", "this question is too long")
             .help(format!("keep it below {MAX_LENGTH} characters; send order books as JSON")));
     }
     if text.trim().is_empty() {
@@ -285,6 +286,9 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
 
 /// The pieces of a question about one job; nothing where it is of another form.
 pub fn pieces(text: &str) -> Option<Pieces> {
+    if text.len() > MAX_LENGTH {
+        return None;
+    }
     let form =
         QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
     if !matches!(
@@ -300,11 +304,17 @@ pub fn pieces(text: &str) -> Option<Pieces> {
     Some(Pieces { stack, cloth: change.cloth?, clauses: change.clauses })
 }
 
+fn check_length(text: &str) -> Result<(), Problem> {
+    let long = || Problem::new("question::too-long", Span::default(), "", "this text is too long");
+    if text.len() > MAX_LENGTH { Err(long()) } else { Ok(()) }
+}
+
 /// Reads clauses by themselves.
 ///
 /// # Errors
 /// Text that is no clause.
 pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
+    check_length(text)?;
     let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
     let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
     let parts: Vec<Pair<'_, Rule>> = own.flat_map(Pair::into_inner).collect();
@@ -317,27 +327,48 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
 
 fn change(form: Pair<'_, Rule>) -> Change {
     let mut change = Change::default();
+    let named = |rule: Rule| form.clone().into_inner().any(|p| p.as_rule() == rule);
+    let words_alone = form.as_rule() == Rule::same && !named(Rule::cloth);
     for p in form.into_inner() {
-        let text = p.as_str().trim().trim_matches(|c: char| ",;?!:".contains(c)).trim().to_owned();
         match p.as_rule() {
-            Rule::stack => change.stack = Some(text),
-            Rule::cloth => change.cloth = Some(text),
+            // Words by themselves are of the ink or the cloth; what follows them is a change of its own.
+            Rule::stack if words_alone && p.clone().into_inner().filter(|c| c.as_rule() == Rule::coat).count() == 1 => {
+                for part in p.into_inner().flat_map(Pair::into_inner) {
+                    match part.as_rule() {
+                        Rule::phrase => change.stack = Some(trimmed(&part)),
+                        _ => change.clauses.extend(clause_text(part)),
+                    }
+                }
+            }
+            Rule::stack => change.stack = Some(trimmed(&p)),
+            Rule::cloth => change.cloth = Some(trimmed(&p)),
             Rule::bare_no => {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
                 change.clauses.push(format!("without {list}"));
             }
-            // However it is said, it is kept as `using`.
-            Rule::clause => match p.into_inner().find(|p| p.as_rule() == Rule::using) {
-                Some(using) => {
-                    let list = using.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
-                    change.clauses.push(format!("using {list}"));
-                }
-                None => change.clauses.push(text),
-            },
+            Rule::clause => change.clauses.extend(p.into_inner().filter_map(clause_text)),
             _ => {}
         }
     }
     change
+}
+
+fn trimmed(pair: &Pair<'_, Rule>) -> String {
+    pair.as_str().trim().trim_matches(|c: char| ",;?!:".contains(c)).trim().to_owned()
+}
+
+/// A clause as it is kept: however it is said, it begins with one word.
+fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
+    let text = trimmed(&pair);
+    match pair.as_rule() {
+        Rule::using => {
+            let list = pair.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
+            Some(format!("using {list}"))
+        }
+        Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
+        Rule::with | Rule::without | Rule::for_ | Rule::through | Rule::over | Rule::where_ => Some(text),
+        _ => None,
+    }
 }
 
 /// The words of the first part of this sort.
@@ -354,9 +385,7 @@ fn phrases(form: Pair<'_, Rule>) -> impl Iterator<Item = Vec<Token>> {
 /// # Errors
 /// A character that fits no phrase.
 pub fn parse_phrase(text: &str) -> Result<Vec<Token>, Problem> {
-    if text.len() > MAX_LENGTH {
-        return Err(Problem::new("question::too-long", Span::default(), "", "this text is too long"));
-    }
+    check_length(text)?;
     let mut pairs = QuestionParser::parse(Rule::phrase_alone, text).map_err(|e| syntax(&e, text))?;
     Ok(pairs.next().map(inner_phrase).unwrap_or_default())
 }
@@ -380,9 +409,11 @@ fn syntax(error: &pest::error::Error<Rule>, text: &str) -> Problem {
         pest::error::InputLocation::Pos(at) => at,
         pest::error::InputLocation::Span(range) => range.0,
     };
+    // Other white space than the language's own stands before the word, too.
     let rest = text.get(at..).unwrap_or("");
+    let at = at + if rest.trim().is_empty() { 0 } else { rest.len() - rest.trim_start().len() };
     let word: String = rest.split_whitespace().next().unwrap_or("").chars().take(30).collect();
-    let span = Span { file: 0, start: at as u32, end: (at + word.len().max(1)) as u32 };
+    let span = Span { file: 0, start: at as u32, end: (at + word.len()) as u32 };
     let (message, label) = match word.as_str() {
         "" => ("the question stops too early".to_owned(), "something is missing here"),
         w => (format!("`{w}` does not fit here"), "here"),

@@ -10,7 +10,7 @@ use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
 use crate::quantity::DimensionId;
-use crate::resolve::{Membership, Mistake, Resolver};
+use crate::resolve::{MAX_LAYERS, Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::Stated;
 use crate::words::folded;
@@ -37,6 +37,11 @@ pub struct Resolved {
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let layers = order.stack.len().max(1);
+    if layers > MAX_LAYERS {
+        let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
+        let problem = Problem::new("question::too-many", span, "the first", format!("{layers} layers are too many"));
+        return Err(vec![problem.help(format!("a print has at most {MAX_LAYERS} layers"))]);
+    }
     let mut reader = PhraseReader::new(Resolver::new(model, names, layers));
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);

@@ -271,8 +271,9 @@ pub(crate) fn origin(
     Some(Origin { basis, sources, note, span: fields.span, inherited: None })
 }
 
-/// Quoted scalars begin one byte later than their text.
+/// The place of a scalar's text. Where it does not stand as it is, over several lines or with escapes, only the
+/// beginning is known.
 pub(super) fn inside(span: Span, text: &str) -> Span {
-    let quoted = (span.end.saturating_sub(span.start)) as usize == text.len() + 2;
-    if quoted { Span { start: span.start + 1, ..span } } else { span }
+    let verbatim = span.end.saturating_sub(span.start) as usize == text.len();
+    if verbatim { span } else { Span { end: span.start, ..span } }
 }
