@@ -150,7 +150,7 @@ impl Knowledge {
     /// Everything that is wrong with the shop's texts; a name that another layer has.
     pub fn with_house(&self, name: &str, texts: Vec<SourceFile>) -> Result<Self, Problems> {
         let layers = self.model().overlays.iter().map(|o| o.name.as_str()).chain([BUILT_IN]);
-        if name.is_empty() || name.contains('/') || layers.into_iter().any(|l| l == name) {
+        if name.is_empty() || name == "knowledge" || name.contains('/') || layers.into_iter().any(|l| l == name) {
             let problem = Problem::nowhere("knowledge::layer-name", format!("a house cannot be called `{name}`"))
                 .help("call each house by a name of its own, without `/`");
             return Err(Problems::new(vec![problem], &[]));
@@ -251,7 +251,15 @@ impl Knowledge {
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
             Question::Dried(tokens) => self.page(crate::show::dried(model, names, &tokens), file),
             Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
-            Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
+            Question::Convert(tokens) => {
+                let converted = crate::reckon::convert(model, &tokens);
+                // A label may begin with a share: `60% cotton 40% polyester, plastisol`.
+                let order = Order { stack: Vec::new(), cloth: tokens, clauses: Vec::new() };
+                match (converted, untangle(order, model, names)) {
+                    (Err(_), Ok(found)) => about(&found.order, Lead::Verdict).map(|r| r.noted(found.notes)),
+                    (converted, _) => self.page(converted, file),
+                }
+            }
             Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),
             Question::HowMuch(what, mass, dose) => {
                 let found = crate::reckon::how_much(model, names, &what, &mass, &dose);

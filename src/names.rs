@@ -38,7 +38,7 @@ impl Names {
     pub fn find(&self, kind: KindId, text: &str) -> Option<usize> {
         let own = self.by_kind.get(kind.index())?;
         let name = folded(text);
-        own.get(&name).or_else(|| own.get(name.strip_suffix('s')?)).copied()
+        own.get(&name).or_else(|| own.get(singular(&name)?)).copied()
     }
 
     /// The longest run of words, from the first, that names a member of one of the kinds.
@@ -66,7 +66,7 @@ impl Names {
     pub fn loosely(&self, kind: KindId, text: &str) -> &[usize] {
         let Some(own) = self.loose.get(kind.index()) else { return &[] };
         let name = folded(text);
-        let found = own.get(&name).or_else(|| own.get(name.strip_suffix('s')?));
+        let found = own.get(&name).or_else(|| own.get(singular(&name)?));
         found.map_or(&[], Vec::as_slice)
     }
 
@@ -77,4 +77,9 @@ impl Names {
         sorted.sort_unstable();
         crate::diagnostic::nearest(&folded(text), sorted.into_iter()).into_iter().map(str::to_owned).collect()
     }
+}
+
+/// The name without the `s` of a plural; codes have none.
+fn singular(name: &str) -> Option<&str> {
+    name.strip_suffix('s').filter(|rest| rest.chars().count() > 2)
 }

@@ -207,6 +207,14 @@ fn texts_say_whose_word_it_is() {
     let reply = shop.ask("can shelf plastisol go on white 100% viscose at 160 °C?").expect("an answer");
     let said = washfast::render::text(reply.answer().expect("an answer"));
     assert!(said.contains("[house, lantern-yard]"), "{said}");
+    // A value of the shop in a reason that is built in.
+    let reply = shop.ask("can plastisol go on white 100% cotton jersey at 169 °C?").expect("an answer");
+    let answer = reply.answer().expect("an answer");
+    let text = washfast::render::text(answer);
+    assert_eq!(answer.verdict, "no", "{text}");
+    assert!(text.contains("From the shop's own knowledge:") && text.contains("168 °C (lantern-yard)"), "{text}");
+    let built_in = built_in().ask("can plastisol go on white 100% cotton jersey at 169 °C?").expect("an answer");
+    assert!(!washfast::render::text(built_in.answer().expect("an answer")).contains("From the shop"));
     match shop.ask("show yard white").expect("a page") {
         washfast::knowledge::Reply::Page(lines) => {
             let page = lines.join("\n");
@@ -222,7 +230,7 @@ fn texts_say_whose_word_it_is() {
 fn two_layers_do_not_share_a_name() {
     let again = yard().with_house("lantern-yard", yard_files()).expect_err("the same name again");
     assert_eq!(again.list()[0].code, "knowledge::layer-name");
-    for name in ["built-in", "", "a/b"] {
+    for name in ["built-in", "knowledge", "", "a/b"] {
         assert!(built_in().with_house(name, Vec::new()).is_err(), "{name:?}");
     }
 }
@@ -257,4 +265,39 @@ fn grounds_of_a_house_do_not_outweigh_a_refusal() {
     let question = "can solvent nylon ink go on smooth shell 100% nylon using conveyor dryer?";
     assert_eq!(answer(built_in(), question)["verdict"], "no");
     assert_eq!(answer(&shop, question)["verdict"], "no");
+}
+
+/// A name of a shop must not swallow words that ask for caution.
+#[test]
+fn no_name_hides_what_was_said() {
+    let hidden = [
+        ("colours/white.yaml", "id: white\nalso: [flame retardant white]\n"),
+        ("fibres/cotton.yaml", "id: cotton\nalso: [flame retardant cotton]\n"),
+        ("articles/bib.yaml", "id: bib\nalso: [bib in the EU]\n"),
+        ("inks/standard-plastisol.yaml", "id: standard-plastisol\nalso: [babies]\n"),
+    ];
+    for (path, text) in hidden {
+        let problems = built_in().with_house("rogue", vec![SourceFile::new(path, text)]).map(|_| ()).expect_err(path);
+        assert!(problems.list().iter().any(|p| p.code == "knowledge::name-hides-words"), "{path}: {problems:?}");
+    }
+    let own = "id: white\nalso: [rogue white]\n";
+    built_in()
+        .with_house("rogue", vec![SourceFile::new("colours/white.yaml", own)])
+        .map(|_| ())
+        .expect("a word of its own");
+}
+
+/// A hazard is added to, never put into other words or talked down.
+#[test]
+fn a_hazard_is_only_added_to() {
+    let hazard = |before: &str, after: &str| {
+        let old = "flammable vapour, no ignition source near; extraction, solvent gloves, rags into a lidded metal bin";
+        let text = format!(
+            "id: solvent-screen-wash\nreplaces:\n  hazard: {{value: \"{before}{old}{after}\", reason: ours, basis: house, note: ours}}\n"
+        );
+        built_in().with_house("rogue", vec![SourceFile::new("cleaners/solvent-screen-wash.yaml", &text)])
+    };
+    assert!(hazard("it is a myth that there is: ", "").is_err());
+    let added = hazard("", "; goggles too");
+    assert!(added.is_ok(), "{:?}", added.map(|_| ()));
 }

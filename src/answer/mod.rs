@@ -16,6 +16,7 @@ pub use rank::{Over, Ranked, Ranking, compare, rank, ranked_attribute};
 pub use treatment::bears;
 pub(crate) use treatment::duties;
 
+use crate::source::BUILT_IN;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -122,6 +123,13 @@ pub struct Reason {
     pub place: Option<String>,
     /// What it rests on.
     pub because: Vec<Reason>,
+}
+
+impl Reason {
+    /// The house whose word it is, where it is not built in.
+    pub fn house(&self) -> Option<&str> {
+        self.layer.as_deref().filter(|l| *l != BUILT_IN)
+    }
 }
 
 /// A condition, caution or piece of advice.

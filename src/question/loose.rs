@@ -1,7 +1,7 @@
 //! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
 
-use super::parse::{Change, Coat, Order, Pieces, Token, TokenKind, parse_phrase};
-use super::phrase::{kinds_of, replaced, span_of, text_of};
+use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase};
+use super::phrase::{Places, kinds_of, replaced, span_of, text_of};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, KindId, Model};
 use crate::names::Names;
@@ -27,6 +27,15 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let materials: Vec<_> = places.iter().filter(|p| p.1.material).copied().collect();
     let others: Vec<_> = places.iter().filter(|p| !p.1.material).copied().collect();
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    // `plastisol for bibs`: what it is for is the cloth.
+    let mut order = order;
+    if let Some(at) =
+        order.clauses.iter().position(|c| matches!(c, Clause::Quantity("for", t) if names_cloth(t, &cloths, names)))
+        && !found(&kinds_of(&cloths), &kinds_of(&materials), &order.cloth, names).iter().any(|_| true)
+        && let Clause::Quantity(_, tokens) = order.clauses.remove(at)
+    {
+        order.cloth.extend(tokens);
+    }
     let tokens = &order.cloth;
     let inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
     let whole = span_of(tokens, 0, tokens.len().max(1));
@@ -55,7 +64,13 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // A colour right before the ink is the ink's.
     let colours = found(&kinds_of(&others), &[], tokens, names);
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
-    let start = own.map_or(from, |c| c.0);
+    // `…, plastisol blanc`: at the end of all it stands behind its ink.
+    let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
+    let behind =
+        colours.iter().find(|c| own.is_none() && from > 0 && c.0 == from + count && c.0 + c.1 == last + 1).copied();
+    let count = behind.map_or(count, |c| count + c.1);
+    let own = own.or(behind);
+    let start = own.map_or(from, |c| c.0.min(from));
     let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
     let rest = |t: &&Token| !inked.iter().any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
@@ -150,6 +165,12 @@ pub fn changed(
     Ok((pieces, note))
 }
 
+/// Whether words begin with something of the cloth, and no number.
+fn names_cloth(tokens: &[Token], cloths: &Places<'_>, names: &Names) -> bool {
+    tokens.first().is_some_and(|t| t.kind != TokenKind::Number)
+        && !found(&kinds_of(cloths), &[], tokens, names).is_empty()
+}
+
 /// Where names of these kinds stand, the longest first from the left; other kinds take their longer names first.
 fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -> Vec<(usize, usize)> {
     let mut list = Vec::new();
@@ -161,8 +182,11 @@ fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -
             .take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign))
             .map(|t| t.text.as_str())
             .collect();
-        let own = names.longest(kinds, &words).map_or(0, |n| n.2);
         let other = names.longest(others, &words).map_or(0, |n| n.2);
+        // After a share comes a fibre: `100% acrylic plastisol` is plastisol on acrylic.
+        let share = |t: &Token| t.kind == TokenKind::Number || t.text == "%";
+        let fibre = other > 0 && at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(share);
+        let own = if fibre { 0 } else { names.longest(kinds, &words).map_or(0, |n| n.2) };
         if own > 0 && own >= other {
             list.push((at, own));
         }

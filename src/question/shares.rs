@@ -157,13 +157,17 @@ impl Shares {
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
         if members.is_empty() {
             let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
+            let names = named
+                .len()
+                .checked_sub(1)
+                .and_then(|i| ["cotton", "cotton polyester", "polyester cotton viscose"].get(i).copied());
             return Err(Problem::new(
                 "question::shares-without-fibres",
                 span,
                 "of which fibres?",
                 "shares are given, but no fibres",
             )
-            .help(format!("name the fibres too: {} cotton polyester", named.join("/"))));
+            .help(format!("name the fibres too: {} {}", named.join("/"), names.unwrap_or("cotton …"))));
         }
         if !shares.is_empty() && shares.len() != members.len() {
             let message = format!("{} shares are given for {} fibres", shares.len(), members.len());

@@ -427,4 +427,50 @@ fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
             }
         }
     }
+    // A name that an overlay gives must not swallow words that say something else: a colour called
+    // `flame retardant white` would take the finish out of what was asked.
+    let mut known: FxHashMap<String, (usize, &Entity)> = FxHashMap::default();
+    let mut given: Vec<(usize, String, Span, &Entity)> = Vec::new();
+    for entity in model.entities.iter().filter(|e| e.ordinal.is_some()) {
+        for name in std::iter::once(&entity.name).chain(&entity.aliases).map(|a| crate::words::folded(a)) {
+            let span = place(&name, entity);
+            let depth = model.depth(span);
+            if depth > 0 {
+                given.push((depth, name.clone(), span, entity));
+            }
+            let own = known.entry(name).or_insert((depth, entity));
+            if depth < own.0 {
+                *own = (depth, entity);
+            }
+        }
+    }
+    for (depth, name, span, entity) in given {
+        let below = |text: &str| known.get(text).filter(|k| k.0 < depth);
+        let words: Vec<&str> = name.split(' ').collect();
+        let says_something = |text: &str| JOINING.contains(&text) || below(text).is_some();
+        // One name of another kind is one too many; of the same kind it was reported.
+        let one = below(&name).is_some_and(|k| k.1.kind != entity.kind);
+        if one || words.len() > 1 && below(&name).is_none() && readable(&words, &says_something) {
+            let message = format!("without this name `{name}` says something else, which would no longer be heard");
+            reader.report(
+                Problem::new("knowledge::name-hides-words", span, "here", message)
+                    .help("give it a name with a word of its own, such as the shop's"),
+            );
+        }
+    }
+}
+
+/// Words that join others and say nothing by themselves.
+const JOINING: [&str; 10] = ["a", "an", "and", "for", "in", "of", "on", "the", "to", "with"];
+
+/// Whether words can be read one name after another.
+fn readable(words: &[&str], known: &dyn Fn(&str) -> bool) -> bool {
+    let mut until = vec![true];
+    for end in 1..=words.len() {
+        let reached = (0..end).any(|from| {
+            until.get(from).is_some_and(|u| *u) && words.get(from..end).is_some_and(|w| known(&w.join(" ")))
+        });
+        until.push(reached);
+    }
+    until.last().is_some_and(|u| *u)
 }

@@ -3,7 +3,8 @@
 //! A rule is about safety or law if it notes something about health or law, or prevents a failure that the
 //! vocabulary lists under `safety:`. What such a rule reads, an overlay may change only to the safer side, which the
 //! vocabulary declares for each property (`safer:`); where it declares none, the value stays as it is.
-//! Other rules need no such check: overlays add rules and take none away, and a further rule can only ask for more.
+//! Other rules need no such check: overlays add rules and take none away, and no further rule undoes a refusal, a
+//! requirement or a caution of those below.
 
 use super::Reader;
 use super::changes::Replacement;
@@ -174,7 +175,7 @@ fn tightens(safer: Safer, old: &Value, new: &Value) -> bool {
         Safer::Yes => *new == Value::YesNo(true),
         Safer::No => *new == Value::YesNo(false),
         Safer::Added => match (old, new) {
-            (Value::Text(a), Value::Text(b)) => b.contains(a.trim()),
+            (Value::Text(a), Value::Text(b)) => b.trim_start().starts_with(a.trim()),
             (Value::None, Value::Text(_)) => true,
             _ => false,
         },
