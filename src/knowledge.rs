@@ -192,8 +192,23 @@ impl Knowledge {
     /// Words that are not understood, with their places.
     pub fn ask(&self, text: &str) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
-        let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
         self.reply(question, &file)
+    }
+
+    /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
+    /// plastisol`.
+    fn read(&self, text: &str) -> Result<Question, Problem> {
+        let question = parse(text)?;
+        if let Question::Convert(tokens) = &question
+            && crate::reckon::convert(self.model(), tokens).is_err()
+        {
+            let order = Order { stack: Vec::new(), cloth: tokens.clone(), clauses: Vec::new() };
+            if untangle(order.clone(), self.model(), &self.inner.names).is_ok() {
+                return Ok(Question::Loose(order));
+            }
+        }
+        Ok(question)
     }
 
     /// Replies to a question that was read.
@@ -251,15 +266,7 @@ impl Knowledge {
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
             Question::Dried(tokens) => self.page(crate::show::dried(model, names, &tokens), file),
             Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
-            Question::Convert(tokens) => {
-                let converted = crate::reckon::convert(model, &tokens);
-                // A label may begin with a share: `60% cotton 40% polyester, plastisol`.
-                let order = Order { stack: Vec::new(), cloth: tokens, clauses: Vec::new() };
-                match (converted, untangle(order, model, names)) {
-                    (Err(_), Ok(found)) => about(&found.order, Lead::Verdict).map(|r| r.noted(found.notes)),
-                    (converted, _) => self.page(converted, file),
-                }
-            }
+            Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
             Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),
             Question::HowMuch(what, mass, dose) => {
                 let found = crate::reckon::how_much(model, names, &what, &mass, &dose);
@@ -300,14 +307,11 @@ impl Knowledge {
     /// The pieces of a question about one job, whatever the order of its words; nothing where it is of another form or
     /// not understood.
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
-        let found = pieces(text)?;
-        if !found.stack.is_empty() {
-            return Some(found);
-        }
-        let Ok(Question::Loose(order)) = parse(text) else { return None };
+        let found = pieces(text);
+        let Ok(Question::Loose(order)) = self.read(text) else { return found };
         let order = untangle(order, self.model(), &self.inner.names).ok()?.order;
         let ink = order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
-        Some(Pieces { stack: ink, cloth: written(&order.cloth), ..found })
+        Some(Pieces { stack: ink, cloth: written(&order.cloth), ..found.unwrap_or_default() })
     }
 
     /// A question about one job with a change made, and how the change was taken where it can be taken otherwise.
@@ -352,7 +356,7 @@ impl Knowledge {
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
-        let question = parse(text).map_err(|p| Problems::new(vec![p], &file))?;
+        let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
         if let Question::Loose(order) = question {
             let order =
                 untangle(order, self.model(), &self.inner.names).map_err(|p| Problems::new(vec![p], &file))?.order;

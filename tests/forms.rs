@@ -272,7 +272,11 @@ fn a_question_builds_on_those_before() {
     ""
 )]
 fn changes(#[case] change: &str, #[case] taken: &str, #[case] note: &str) {
-    for first in ["white plastisol on navy 50/50 hoodie", "hoodie navy 50/50, white plastisol"] {
+    for first in [
+        "white plastisol on navy 50/50 hoodie",
+        "hoodie navy 50/50, white plastisol",
+        "50/50 navy hoodie white plastisol",
+    ] {
         let mut s = Session::new(knowledge());
         asked(&mut s, first);
         let told = asked(&mut s, change).0.expect("how it was taken");
