@@ -239,21 +239,29 @@ fn width() -> Option<usize> {
 }
 
 const HELP: &str = "\
-Ask about a job:      can white plastisol go on navy 50/50 cotton polyester hoodie?
-  shorter:            white plastisol on navy 80% cotton 20% polyester hoodie · navy cotton tee, white plastisol
-  with parts:         plastisol on shell 100% nylon; lining 100% polyester
-  with more:          … with low-cure additive 5 % · using flash, heat press · at 150 °C for 90 s · through 43 /cm
-Ask how:              how to print discharge on black cotton · what would let plastisol go on red polyester
-Choose:               which inks go on black leggings 88 nylon 12 elastane where hand is soft
-                      which fabrics take puff · white cotton tee, which ink
-                      compare plastisol and water-based on white cotton tee
-Change it:            same but at 140 °C · same but no conveyor dryer · same but on black polyester
-Tell the shop:        given shop has flash, heat press; dryer 2.4 m · given units us · given · forget shop
-Why:                  why (the whole chain of the last answer) · why not … · why did plastisol on polyester jacket peel
-Look after it:        can nylon be flashed · water-based dried in the screen · what mesh for glitter
-Small questions:      what cleans plastisol off a screen · convert 43 /cm · belt for 60 s in 2.4 m
-                      how much low-cure additive for 1.5 kg at 8 % · what is mesh
-Look it up:           show low-cure additive · show rules about elastane
+One job:    can white plastisol go on navy 50/50 cotton polyester hoodie?
+  shorter:  white plastisol on navy 80% cotton 20% polyester hoodie
+            navy cotton tee, white plastisol
+  parts:    plastisol on shell 100% nylon; lining 100% polyester
+  more:     … with low-cure additive 5 % · using flash, heat press
+            … at 150 °C for 90 s · through 43 /cm
+How:        how to print discharge on black cotton
+            what would let plastisol go on red polyester
+            what must I know for puff on softshell
+Choose:     which inks go on black leggings 88 nylon 12 elastane where hand is soft
+            which fabrics take puff · white cotton tee, which ink
+            compare plastisol and water-based on white cotton tee
+Change it:  same but at 140 °C · same but navy · same but red ink
+            same but no conveyor dryer · same but on black polyester
+The shop:   given shop has flash, heat press; dryer 2.4 m · given units us
+            given (what stands) · forget shop
+Why:        why (the whole chain of the last answer) · why not …
+            why did plastisol on polyester jacket peel
+Workshop:   can nylon be flashed · water-based dried in the screen
+            what mesh for glitter · what cleans plastisol off a screen
+            convert 43 /cm · belt for 60 s in 2.4 m
+            how much low-cure additive for 1.5 kg at 8 %
+Look it up: show low-cure additive · show rules about elastane · what is mesh
 A line that ends in \\ goes on in the next; exit or ctrl-d ends.";
 
 /// Reads questions until the input ends.
@@ -275,7 +283,7 @@ fn prompt(knowledge: &Knowledge) -> Result<u8, Failure> {
         }
         return Ok(code);
     }
-    writeln!(out, "Ask, for instance: can plastisol go on black polyester?   (help shows more, exit ends)")?;
+    writeln!(out, "Ask, for instance: can plastisol go on black polyester?  (help, exit)")?;
     let error = |e: rustyline::error::ReadlineError| io::Error::other(e.to_string());
     let mut editor: rustyline::Editor<Completion, _> = rustyline::Editor::new().map_err(error)?;
     editor.set_helper(Some(Completion { knowledge: knowledge.clone() }));

@@ -115,7 +115,8 @@ pub(super) fn replaced(
         }
     }
     // A colour stands before its ink, an article after what is said of it.
-    let (first, then) = if part == "ink" { (kept.as_slice(), new) } else { (new, kept.as_slice()) };
+    let material = said.iter().any(|s| s.0.of(model).is_some_and(|a| a.material));
+    let (first, then) = if material { (kept.as_slice(), new) } else { (new, kept.as_slice()) };
     let words: Vec<Token> = first.iter().chain(then).cloned().collect();
     Ok((written(&words), said.into_iter().map(|s| s.0).collect()))
 }

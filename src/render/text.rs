@@ -209,8 +209,12 @@ fn parts(answer: &Answer) -> Vec<Part> {
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
     list("Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line).collect());
-    let assumed: Vec<&str> =
-        answer.assumed.iter().filter(|a| a.matters && a.changes_to.is_none()).map(|a| a.text.as_str()).collect();
+    let assumed: Vec<&str> = answer
+        .assumed
+        .iter()
+        .filter(|a| a.matters && a.changes_to.is_none() && !a.text.is_empty())
+        .map(|a| a.text.as_str())
+        .collect();
     if !assumed.is_empty() {
         parts.push(Part::Line(format!("Taken for granted: {}.", assumed.join(", "))));
     }
