@@ -1,6 +1,6 @@
 //! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
 
-use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase};
+use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase, written};
 use super::phrase::{Places, kinds_of, replaced, span_of, text_of};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, KindId, Model};
@@ -91,7 +91,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         && colours.len() == 1
     {
         let colour = text_of(tokens, own.0, own.1);
-        let words = text_of(&cloth, 0, cloth.len());
+        let words = written(&cloth);
+        let words = words.trim_matches([',', ';', ':', ' ']);
         notes.push(format!(
             "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
         ));
