@@ -137,6 +137,7 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("white on cotton", "no ink is named", "white")]
 #[case("plastisol and", "no cloth is named for plastisol", "plastisol and")]
 #[case("", "there is no question", "")]
+#[case("plastisol on cotton at ?", "the question stops too early", "")]
 #[case("plastisol on black navy cotton", "`black` and `navy` are both given for cloth colour", "navy")]
 #[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
