@@ -248,7 +248,8 @@ One job:    can white plastisol go on navy 50/50 cotton polyester hoodie?
 How:        how to print discharge on black cotton
             what would let plastisol go on red polyester
             what must I know for puff on softshell
-Choose:     which inks go on black leggings 88 nylon 12 elastane where hand is soft
+Choose:     which inks go on black leggings 88 nylon 12 elastane
+            which inks go on white cotton tee where hand is soft
             which fabrics take puff · white cotton tee, which ink
             compare plastisol and water-based on white cotton tee
 Change it:  same but at 140 °C · same but navy · same but red ink
