@@ -275,6 +275,14 @@ fn no_name_hides_what_was_said() {
         ("fibres/cotton.yaml", "id: cotton\nalso: [flame retardant cotton]\n"),
         ("articles/bib.yaml", "id: bib\nalso: [bib in the EU]\n"),
         ("inks/standard-plastisol.yaml", "id: standard-plastisol\nalso: [babies]\n"),
+        ("finishes/flame-retardant.yaml", "id: flame-retardant\nalso: [not flame retardant]\n"),
+        ("colours/white.yaml", "id: white\nalso: [flame retardant finish]\n"),
+        ("articles/tee.yaml", "id: tee\nalso: [babys bib]\n"),
+        ("articles/tee.yaml", "id: tee\nalso: [dyed tee]\n"),
+        ("fibres/cotton.yaml", "id: cotton\nalso: [dyed polyester]\n"),
+        ("fibres/cotton.yaml", "id: cotton\nalso: [polycotton]\n"),
+        ("fibres/cotton.yaml", "id: cotton\nalso: [other fibres]\n"),
+        ("additives/stretch-additive.yaml", "id: stretch-additive\nalso: [activator]\n"),
     ];
     for (path, text) in hidden {
         let problems = built_in().with_house("rogue", vec![SourceFile::new(path, text)]).map(|_| ()).expect_err(path);

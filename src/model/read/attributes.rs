@@ -204,7 +204,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
 
 fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     // Structural problems were reported in the first pass.
-    let mut quiet = Reader { documents: Vec::new(), problems: Vec::new() };
+    let mut quiet = Reader { documents: Vec::new(), problems: Vec::new(), names: Vec::new() };
     let Some(mut f) = Fields::of(item, "an attribute", &mut quiet) else {
         return;
     };

@@ -307,7 +307,7 @@ impl<'a> Check<'a> {
     }
 
     fn some(&mut self, name: &Word, set: &Word, condition: &Condition, span: Span) -> Option<TestKind> {
-        let mut reader = Reader { documents: Vec::new(), problems: Vec::new() };
+        let mut reader = Reader { documents: Vec::new(), problems: Vec::new(), names: Vec::new() };
         let bound = bound(name, set, &self.names, self.model, &mut reader);
         self.problems.extend(reader.problems);
         let bound = bound?;

@@ -9,7 +9,7 @@ use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{self, Key, Node};
 use crate::model::{Entity, EntityId, Fact, KindId, Mask, Model, Origin, PropertyId};
 use crate::source::Span;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 struct Draft {
     entity: EntityId,
@@ -427,33 +427,50 @@ fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
             }
         }
     }
-    // A name that an overlay gives must not swallow words that say something else: a colour called
-    // `flame retardant white` would take the finish out of what was asked.
-    let mut known: FxHashMap<String, (usize, &Entity)> = FxHashMap::default();
-    let mut given: Vec<(usize, String, Span, &Entity)> = Vec::new();
-    for entity in model.entities.iter().filter(|e| e.ordinal.is_some()) {
+    for (index, entity) in model.entities.iter().enumerate().filter(|(_, e)| e.ordinal.is_some()) {
         for name in std::iter::once(&entity.name).chain(&entity.aliases).map(|a| crate::words::folded(a)) {
             let span = place(&name, entity);
-            let depth = model.depth(span);
-            if depth > 0 {
-                given.push((depth, name.clone(), span, entity));
-            }
-            let own = known.entry(name).or_insert((depth, entity));
-            if depth < own.0 {
-                *own = (depth, entity);
-            }
+            reader.names.push((name, EntityId(index as u16), model.depth(span), span));
         }
     }
-    for (depth, name, span, entity) in given {
-        let below = |text: &str| known.get(text).filter(|k| k.0 < depth);
+}
+
+/// A name that an overlay gives must not swallow words that say something else: a colour called `flame retardant white`
+/// would take the finish out of what was asked. What the words say is known once the attributes are.
+pub(super) fn hidden_words(model: &Model, reader: &mut Reader) {
+    let names = std::mem::take(&mut reader.names);
+    // Of each name the layers that give it, and to a thing of which kind.
+    let mut known: FxHashMap<&str, Vec<(usize, KindId)>> = FxHashMap::default();
+    for (name, id, depth, _) in &names {
+        let Some(entity) = model.entities.get(id.index()) else { continue };
+        known.entry(name).or_default().push((*depth, entity.kind));
+    }
+    let mut spoken: FxHashSet<String> = FxHashSet::default();
+    for a in &model.attributes {
+        let speech = &a.speech;
+        let lists = [&speech.called, &speech.idle, &speech.none, &speech.counted, &speech.parts, &speech.others];
+        spoken.extend(lists.into_iter().flatten().chain(&a.words.0).chain(&a.words.1).map(|w| crate::words::folded(w)));
+        spoken.extend(speech.unclear.iter().map(|w| w.0.clone()));
+        spoken.extend(speech.mixtures.iter().chain(&speech.lacks).map(|w| w.0.clone()));
+    }
+    let built_in = |e: &&Entity| model.depth(e.origin.span) == 0;
+    spoken.extend(model.entities.iter().filter(built_in).flat_map(|e| &e.loose).map(|w| crate::words::folded(w)));
+    for (name, id, depth, span) in names.iter().filter(|n| n.2 > 0) {
+        let Some(entity) = model.entities.get(id.index()) else { continue };
+        let below = |text: &str| known.get(text).into_iter().flatten().filter(|k| k.0 < *depth);
+        // However the reader may take it: a plural, or none.
+        let forms = |text: &str| [text.to_owned(), format!("{text}s"), text.trim_end_matches('s').to_owned()];
+        let says = |text: &str| {
+            JOINING.contains(&text)
+                || forms(text).iter().any(|f| spoken.contains(f.as_str()) || below(f).next().is_some())
+        };
         let words: Vec<&str> = name.split(' ').collect();
-        let says_something = |text: &str| JOINING.contains(&text) || below(text).is_some();
-        // One name of another kind is one too many; of the same kind it was reported.
-        let one = below(&name).is_some_and(|k| k.1.kind != entity.kind);
-        if one || words.len() > 1 && below(&name).is_none() && readable(&words, &says_something) {
+        // Of the same kind a whole name was reported.
+        let same = below(name).any(|k| k.1 == entity.kind);
+        if !same && readable(&words, &says) {
             let message = format!("without this name `{name}` says something else, which would no longer be heard");
             reader.report(
-                Problem::new("knowledge::name-hides-words", span, "here", message)
+                Problem::new("knowledge::name-hides-words", *span, "here", message)
                     .help("give it a name with a word of its own, such as the shop's"),
             );
         }
@@ -461,7 +478,10 @@ fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
 }
 
 /// Words that join others and say nothing by themselves.
-const JOINING: [&str; 10] = ["a", "an", "and", "for", "in", "of", "on", "the", "to", "with"];
+const JOINING: [&str; 30] = [
+    "a", "an", "and", "at", "by", "e", "en", "et", "for", "from", "i", "in", "is", "it", "made", "mit", "my", "no",
+    "non", "not", "of", "on", "or", "some", "the", "this", "to", "und", "with", "without",
+];
 
 /// Whether words can be read one name after another.
 fn readable(words: &[&str], known: &dyn Fn(&str) -> bool) -> bool {

@@ -20,7 +20,7 @@ mod vocabulary;
 pub use conditions::{WHERE, where_rule};
 pub use units::parse_quantity as read_quantity;
 
-use super::{Model, Overlay, digest};
+use super::{EntityId, Model, Overlay, digest};
 use crate::diagnostic::{Problem, Problems, did_you_mean};
 use crate::document;
 use crate::source::{BUILT_IN, SourceFile, Span};
@@ -47,7 +47,7 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
         return Err(Problems::new(problems, &files));
     }
     let mut model = Model { files, overlays, ..Model::default() };
-    let mut reader = Reader { documents, problems };
+    let mut reader = Reader { documents, problems, names: Vec::new() };
     reader.vocabulary_is_built_in(&model);
     units::read(&mut model, &mut reader);
     let safety = vocabulary::read(&mut model, &mut reader);
@@ -56,6 +56,7 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
     }
     let replacements = entities::read(&mut model, &mut reader);
     attributes::read(&mut model, &mut reader);
+    entities::hidden_words(&model, &mut reader);
     rules::read(&mut model, &mut reader);
     safety::check(&replacements, &safety, &model, &mut reader);
     cases::read(&mut model, &mut reader);
@@ -99,6 +100,8 @@ fn overlays(files: &[SourceFile]) -> Vec<Overlay> {
 pub(crate) struct Reader {
     documents: Vec<(String, document::Node)>,
     problems: Vec<Problem>,
+    /// Every name of a thing, folded: whose, how many layers lie below the one that gives it, and where it is written.
+    names: Vec<(String, EntityId, usize, Span)>,
 }
 
 impl Reader {

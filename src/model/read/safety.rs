@@ -3,8 +3,8 @@
 //! A rule is about safety or law if it notes something about health or law, or prevents a failure that the
 //! vocabulary lists under `safety:`. What such a rule reads, an overlay may change only to the safer side, which the
 //! vocabulary declares for each property (`safer:`); where it declares none, the value stays as it is.
-//! Other rules need no such check: overlays add rules and take none away, and no further rule undoes a refusal, a
-//! requirement or a caution of those below.
+//! Other rules are free: overlays add rules and take none away, but a value that one derives may keep a rule that is
+//! not about safety or law from applying.
 
 use super::Reader;
 use super::changes::Replacement;
