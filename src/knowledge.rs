@@ -11,7 +11,7 @@ use crate::names::Names;
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
-use crate::question::parse::{Change, Clause, Order, Token, parse_clauses, written};
+use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
 use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, untangle};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -242,6 +242,7 @@ impl Knowledge {
                 about(&order, Lead::How).map(|r| r.noted(lines))
             }
             Question::Bears(words, order) => {
+                only_heat_and_machines(&order).map_err(|p| Problems::new(vec![p], file))?;
                 let duty = crate::show::duty(model, names, &words).map_err(|p| Problems::new(vec![p], file))?;
                 Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
             }
@@ -250,8 +251,8 @@ impl Knowledge {
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
-                    let words = stack.iter().flat_map(|c| &c.ink).map(|t| t.text.as_str()).collect::<Vec<_>>();
-                    jobs.push((words.join(" "), stated(&Order { stack: stack.clone(), ..order.clone() })?));
+                    let words = stack.iter().map(|c| written(&c.ink)).collect::<Vec<_>>();
+                    jobs.push((words.join(" over "), stated(&Order { stack: stack.clone(), ..order.clone() })?));
                 }
                 Ok(Reply::Ranking(compare(context, &jobs)))
             }
@@ -285,6 +286,9 @@ impl Knowledge {
     /// Several jobs, those for which what stands after `where` may hold.
     fn ranking(&self, mut order: Order, over: Over, file: &[SourceFile]) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
+        if over == Over::Materials && !order.stack.is_empty() {
+            order.stack.insert(0, Coat { ink: Vec::new(), clauses: Vec::new() });
+        }
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
         let stated = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?.stated;
@@ -507,6 +511,17 @@ impl Knowledge {
             failures,
         }
     }
+}
+
+/// What a cloth bears is asked for at a temperature or with machines; all else would go unheard.
+fn only_heat_and_machines(order: &Order) -> Result<(), Problem> {
+    let heard = |c: &Clause| matches!(c, Clause::Using(_) | Clause::Quantity("at", _));
+    if order.stack.is_empty() && order.clauses.iter().all(heard) {
+        return Ok(());
+    }
+    Err(Problem::new("question::unheard", Span::default(), "", "this asks about the cloth alone").help(
+        "say only `at 150 °C` or `using flash` with it; for a print name the ink: plastisol on nylon using flash",
+    ))
 }
 
 /// The rules under an answer's reasons: the bounds of its windows.

@@ -12,7 +12,7 @@ mod words;
 
 pub use build::{Context, answer, contradiction_words, hazards_of, value_words};
 pub use failure::causes_of;
-pub use rank::{Over, Ranked, Ranking, compare, rank, ranked_attribute};
+pub use rank::{Chosen, Over, Ranked, Ranking, compare, rank, ranked_attribute};
 pub use treatment::bears;
 pub(crate) use treatment::duties;
 

@@ -26,13 +26,22 @@ pub struct Ranking {
     pub schema: i64,
     /// What they have in common, in words.
     pub subject: String,
-    /// What they were chosen by, and how many were left out.
+    /// How they were chosen from all.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub chosen_by: Option<(String, usize)>,
+    pub chosen: Option<Chosen>,
     /// Each with its verdict.
     pub rows: Vec<Ranked>,
     /// Which knowledge answered.
     pub knowledge: KnowledgeId,
+}
+
+/// How some of several were chosen.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Chosen {
+    /// The condition, as it was asked.
+    pub by: String,
+    /// How many do not meet it.
+    pub left_out: usize,
 }
 
 /// One of several jobs.
@@ -96,7 +105,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
     };
     rows.sort_by_key(|r| usual.iter().position(|u| *u == r.name).unwrap_or(usual.len()));
     let mut ranking = ordered(context, rows);
-    ranking.chosen_by = chosen.and_then(|r| model.rules.get(r)).map(|r| (r.says.clone(), left_out));
+    ranking.chosen = chosen.and_then(|r| model.rules.get(r)).map(|r| Chosen { by: r.says.clone(), left_out });
     ranking
 }
 
@@ -126,7 +135,7 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>) -> Ranking {
     let place = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
     rows.sort_by_key(|r| (place(r.verdict), r.code == "not-known"));
-    Ranking { schema: SCHEMA, subject: String::new(), chosen_by: None, rows, knowledge: knowledge(context.program) }
+    Ranking { schema: SCHEMA, subject: String::new(), chosen: None, rows, knowledge: knowledge(context.program) }
 }
 
 fn ranked(name: String, answer: Answer) -> Ranked {

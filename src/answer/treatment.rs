@@ -2,6 +2,7 @@
 
 use super::build::{Context, Teller};
 use super::words::Units;
+use crate::job::Domain;
 use crate::model::{Effect, End, Entity, KindId, Model, Per, PropertyType, Value};
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
@@ -38,37 +39,66 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
             list.push(entry);
         }
     }
-    let least = sure.iter().map(|(i, _)| i.low).min();
-    let most = sure.iter().map(|(i, _)| i.high).min();
-    let mut lines = vec![match least {
-        Some(least) => {
-            format!("yes, with the film kept at {} or below, measured on the print:", told(least))
+    // Surely borne; borne where nothing that is open limits it further; and what no lot of it bears.
+    let least = |list: &[(Interval, String)]| list.iter().map(|(i, _)| i.low).min();
+    let (stated_limit, most) = (least(&sure), sure.iter().map(|(i, _)| i.high).min());
+    let Some(surely) = least(&sure).into_iter().chain(least(&open)).min() else {
+        return vec!["no heat limit is known for this cloth: ask its maker".to_owned()];
+    };
+    let asked = stated.statements.iter().find(|s| s.attribute == setting).and_then(|s| match s.domain {
+        Domain::Number { low, .. } => Some(low),
+        _ => None,
+    });
+    let further = stated_limit.filter(|limit| *limit > surely);
+    let mut lines = vec![match (asked, most, further) {
+        (Some(at), Some(most), _) if at > most => {
+            format!("no, {} is hotter than this cloth bears, measured on the print:", told(at))
         }
-        None => "no heat limit is known for this cloth:".to_owned(),
+        (Some(at), _, Some(limit)) if at > surely && at <= limit => {
+            format!("it depends: {} is borne where nothing that may limit it further applies:", told(at))
+        }
+        (Some(at), _, _) if at > surely => {
+            format!("it depends: {} is borne by some lots only, so find out or try one piece:", told(at))
+        }
+        (None, _, Some(limit)) => format!(
+            "yes, with the film at {} or below, measured on the print; up to {} where nothing that may limit it \
+             further applies:",
+            told(surely),
+            told(limit)
+        ),
+        (None, None, _) => {
+            format!("it depends on the cloth: any bears a film of {} or below, measured on the print:", told(surely))
+        }
+        _ => format!("yes, with the film at {} or below, measured on the print:", told(surely)),
     }];
+    let named = stated.statements.iter().find_map(|s| match (&s.domain, s.attribute.of(model)?.clause.as_deref()) {
+        (Domain::Set { must, .. }, Some("using")) => Some(*must),
+        _ => None,
+    });
     let mut borne = false;
-    for machine in machines(model, duty) {
+    for machine in machines(model, duty).filter(|m| named.is_none_or(|n| m.ordinal.is_some_and(|o| n.has(o)))) {
         let end = |name: &str| match property(model, machine, name) {
             Some(Value::Quantity(q)) => Some(*q),
             _ => None,
         };
         let (Some(low), Some(high)) = (end("film_min"), end("film_max")) else { continue };
-        let text = match (least, most) {
-            (_, Some(most)) if low > most => format!("no, it cannot be set below {}", told(low)),
-            (Some(least), _) if high > least => format!("with care, it can reach {}", told(high)),
-            _ => format!("it brings the film to {} at most", told(high)),
+        let can = most.is_none_or(|most| low <= most);
+        borne |= can;
+        let text = match can {
+            false => format!("no, it cannot be set below {}", told(low)),
+            true if high > surely => format!("with care, it can reach {}", told(high)),
+            true => format!("it brings the film to {} at most", told(high)),
         };
-        borne |= most.is_none_or(|most| low <= most);
         lines.push(format!("  - {}: {text}", machine.name));
         if let Some(Value::Text(caution)) = property(model, machine, "caution") {
             lines.push(format!("    take care: {caution}"));
         }
     }
-    if let (false, Some(first)) = (borne, lines.first_mut()) {
-        *first = "no:".to_owned();
+    if !borne && let Some(first) = lines.first_mut() {
+        *first = "no, not with these machines:".to_owned();
     }
     // What is open matters where it lies below what is sure.
-    open.retain(|(i, _)| least.is_none_or(|least| i.low < least));
+    open.retain(|(i, _)| stated_limit.is_none_or(|limit| i.low < limit));
     for (title, list) in
         [("What limits the heat:", sure), ("What may limit it further, depending on what was not said:", open)]
     {

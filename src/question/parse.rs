@@ -113,7 +113,7 @@ pub enum Question {
     MustKnow(Order),
     /// Why did it go wrong? The words of the failure end the cloth.
     WhyDid(Order),
-    /// Which inks go on this cloth? Its stack is empty.
+    /// Which inks go on this cloth, or over these layers?
     WhichInks(Order),
     /// Which cloths take this ink? Its cloth is empty.
     WhichCloths(Order),
@@ -236,8 +236,13 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::which_cloths => Question::WhichCloths(order(form)),
         Rule::compare | Rule::versus => {
             let coats = |p: Pair<'_, Rule>| p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
-            let stacks = form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(coats).collect();
-            Question::Compare(stacks, Order { stack: Vec::new(), ..order(form) })
+            let mut stacks: Vec<Vec<Coat>> =
+                form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(coats).collect();
+            // What is said last to lie below lies below each.
+            let own = order(form);
+            let below = own.stack.get(stacks.last().map_or(0, Vec::len)..).unwrap_or_default().to_vec();
+            stacks.iter_mut().for_each(|s| s.extend(below.iter().cloned()));
+            Question::Compare(stacks, Order { stack: Vec::new(), ..own })
         }
         Rule::enough => {
             let first = words(&form, Rule::phrase);

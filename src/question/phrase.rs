@@ -721,6 +721,10 @@ impl<'a> PhraseReader<'a> {
 
     /// Colour and ink of a layer, and what is stirred in.
     fn coat(&mut self, coat: &Coat, layer: usize) {
+        // A layer whose ink is what is asked for.
+        if coat.ink.is_empty() {
+            return;
+        }
         let choices = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
         let kinds = kinds_of(&choices);
         let mut at = 0;
