@@ -7,12 +7,18 @@ mod build;
 mod changes;
 mod failure;
 mod rank;
+mod reasons;
+mod recipe;
+mod said;
+mod subject;
 mod treatment;
 mod words;
 
-pub use build::{Context, answer, contradiction_words, hazards_of, value_words};
+pub use build::{Context, answer};
 pub use failure::causes_of;
 pub use rank::{Chosen, Over, Ranked, Ranking, compare, rank, ranked_attribute};
+pub use reasons::{contradiction_words, value_words};
+pub use said::hazards_of;
 pub use treatment::bears;
 pub(crate) use treatment::duties;
 

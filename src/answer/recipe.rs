@@ -1,0 +1,166 @@
+//! How it is printed: the windows of the settings, each with a suggestion.
+
+use super::Recipe;
+use super::build::Teller;
+use super::words::rounded;
+use crate::job::Domain;
+use crate::model::{Attribute, AttributeType};
+use crate::quantity::{LEAST, MOST};
+use crate::reason::evaluate::{Evaluation, Interval, Truth};
+use crate::reason::split::slot_of;
+use serde_json::{Map, Value, json};
+
+impl Teller<'_> {
+    /// The windows of the settings, each with a suggestion and how it came about.
+    pub(super) fn recipe(&self) -> Recipe {
+        let mut settings = Map::new();
+        // Each setting is looked at with the suggestions before it taken: a time belongs to its temperature.
+        let mut job = self.decision.job.clone();
+        for (setting, low, high) in &self.program.windows {
+            let Some(attribute) = setting.of(&self.program.model) else { continue };
+            let AttributeType::Setting(dimension) = attribute.ty else { continue };
+            let Some(d) = self.program.model.dim(dimension) else { continue };
+            let key = attribute.json.as_deref().and_then(|j| j.rsplit('.').next()).unwrap_or(&attribute.name);
+            for layer in 0..self.e.window_layers(*low) {
+                // Every possible bound counts: the window works for each job still possible.
+                let (a, b) = {
+                    let e = Evaluation::new(self.program, &job);
+                    (e.end(*low, layer).high, e.end(*high, layer).low)
+                };
+                if a <= LEAST && b >= MOST {
+                    continue;
+                }
+                let mut value = Map::new();
+                let mut said = "no one value suits every case: it hangs on the open facts".to_owned();
+                if a > b {
+                    value.insert("depends".to_owned(), json!(true));
+                } else {
+                    let (wish, why) = self.suggested(attribute, a, b);
+                    let taken = |s: i64| {
+                        let mut tried = job.clone();
+                        if let Some(own) = tried.domain_mut(slot_of(self.program, *setting), layer) {
+                            *own = own.and(&Domain::Number { low: s, high: s });
+                        }
+                        (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
+                    };
+                    let (mut low, mut high) = (a, b);
+                    let mut aim = None;
+                    if let Some(s) = wish.filter(|s| (LEAST + 1..MOST).contains(s)) {
+                        if let Some(tried) = taken(s) {
+                            aim = Some((s, why, tried));
+                        } else {
+                            // What leaves another setting no value is no suggestion: the nearest that leaves one is.
+                            let step = d.units.first().map_or(1, |u| u.steps);
+                            let toward =
+                                [b, a].into_iter().find(|end| (LEAST + 1..MOST).contains(end) && taken(*end).is_some());
+                            if let Some(near) = toward.map(|end| nearest(s, end, step, |x| taken(x).is_some())) {
+                                if near > s {
+                                    low = near
+                                } else {
+                                    high = near
+                                }
+                                aim = taken(near).map(|tried| (near, OTHERS, tried));
+                            }
+                        }
+                    }
+                    if low > LEAST {
+                        value.insert("min".to_owned(), rounded(d.reading(low, 0)));
+                    }
+                    if high < MOST {
+                        value.insert("max".to_owned(), rounded(d.reading(high, 0)));
+                    }
+                    said = self.quantity(Interval { low, high, none: Truth::False }, dimension);
+                    if let Some((s, why, tried)) = aim {
+                        job = tried;
+                        value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
+                        value.insert("why".to_owned(), json!(why));
+                        let at = self.quantity(Interval::point(s), dimension);
+                        let idle = attribute.told.unaimed.as_ref().filter(|_| attribute.aim.is_some());
+                        said = match (why, idle) {
+                            (USUAL, Some(idle)) => idle.replace("{}", &said),
+                            // The least and what was given are said already.
+                            (LEAST_OF_ALL | GIVEN, _) => said,
+                            (TARGET, _) => format!("{said}, aim for {at}"),
+                            _ => format!("{said}, aim for {at} ({why})"),
+                        };
+                    }
+                }
+                value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
+                if let Some(place) = &attribute.place {
+                    value.insert("place".to_owned(), json!(place));
+                }
+                let many = attribute.per_layer && job.layers.len() > 1;
+                let of = if many { format!(", layer {}", layer + 1) } else { String::new() };
+                value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
+                let name = if attribute.per_layer { format!("{key}_layer_{}", layer + 1) } else { key.to_owned() };
+                settings.insert(name, Value::Object(value));
+            }
+        }
+        Recipe { settings, steps: Vec::new(), quantities: Vec::new(), tests: Vec::new() }
+    }
+
+    fn suggested(&self, setting: &Attribute, low: i64, high: i64) -> (Option<i64>, &'static str) {
+        let node = setting.aim.and_then(|a| self.program.nodes.iter().position(|n| n.attribute == a));
+        let aims: Vec<i64> = node
+            .into_iter()
+            .flat_map(|n| (0..self.e.window_layers(n as u16)).map(move |l| (n, l)))
+            // Where nothing is derived there is nothing to aim for.
+            .filter(|(n, _)| {
+                let derived = self.program.nodes.get(*n).map(|node| node.from.as_slice()).unwrap_or_default();
+                fires_any(self.e, derived)
+            })
+            .map(|(n, l)| self.e.end(n as u16, l).high)
+            .collect();
+        let usual = setting.usual.first().copied();
+        match (aims.into_iter().max(), usual) {
+            _ if low == high => (Some(low), GIVEN),
+            (Some(target), _) if target > low && target < high => (Some(target), TARGET),
+            (Some(target), _) if target >= high => (Some(high), "as near to the target as the limits allow"),
+            (Some(target), _) if target == low => (Some(low), TARGET),
+            (None, Some(usual)) if (low..=high).contains(&usual) => (Some(usual), USUAL),
+            _ if low > LEAST => (Some(low), LEAST_OF_ALL),
+            _ => (None, ""),
+        }
+    }
+}
+
+// Why a value is suggested.
+const GIVEN: &str = "as given";
+const TARGET: &str = "the target";
+const USUAL: &str = "the usual";
+const LEAST_OF_ALL: &str = "the least that suffices";
+const OTHERS: &str = "so that the other settings can be met";
+
+/// The value nearest to what is wished that does, given an end that does; in whole steps.
+fn nearest(wish: i64, end: i64, step: i64, does: impl Fn(i64) -> bool) -> i64 {
+    let (mut fails, mut works) = (wish, end);
+    while (works - fails).abs() > step {
+        // On a whole step where there is one between the two.
+        let middle = fails + (works - fails) / 2;
+        let whole = middle.div_euclid(step) * step;
+        let between = (fails.min(works) + 1..fails.max(works)).contains(&whole);
+        let tried = if between { whole } else { middle };
+        if does(tried) { works = tried } else { fails = tried }
+    }
+    works
+}
+
+/// Whether any of these instances fires somewhere.
+fn fires_any(e: &Evaluation<'_>, instances: &[u32]) -> bool {
+    instances
+        .iter()
+        .filter_map(|i| e.program.instance(*i))
+        .any(|i| e.frames(e.program.per(i)).any(|layer| e.fires(i, layer) != Truth::False))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nearest_that_does_is_a_whole_step() {
+        assert_eq!(nearest(1600, 1850, 10, |x| x >= 1800), 1800);
+        assert_eq!(nearest(1600, 1200, 10, |x| x <= 1305), 1300);
+        assert_eq!(nearest(1600, 1605, 10, |x| x >= 1603), 1605);
+    }
+}

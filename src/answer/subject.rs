@@ -1,0 +1,126 @@
+//! What a question is about, in words.
+
+use super::build::Teller;
+use super::words::{all_of, domain};
+use crate::job::Domain;
+use crate::model::{AttributeId, AttributeType};
+use crate::reason::evaluate::{Interval, Truth};
+use crate::reason::split::slot_of;
+
+impl Teller<'_> {
+    /// What the question is about, in words.
+    pub(super) fn subject(&self) -> String {
+        let layers: Vec<String> =
+            (0..self.stated.layers).map(|l| self.layer_words(l)).filter(|w| !w.is_empty()).collect();
+        let ink = layers.join(" under ");
+        let mut plain: Vec<String> = Vec::new();
+        let mut told: Vec<String> = Vec::new();
+        let mut clauses: Vec<String> = Vec::new();
+        // The colour of a thing is said before the thing, and what it is made of after: the vocabulary goes from the
+        // cloth outwards.
+        for (index, attribute) in self.program.model.attributes.iter().enumerate().rev() {
+            if attribute.per_layer {
+                continue;
+            }
+            let Some(words) = self.stated_words(AttributeId(index as u16), 0) else { continue };
+            match (&attribute.told.said, &attribute.clause) {
+                (None, Some(clause)) => clauses.insert(0, format!("{clause} {words}")),
+                (None, None) if attribute.phrase.is_none() => {}
+                (Some(said), _) => told.insert(0, said.replace("{}", &words)),
+                (None, None) if matches!(attribute.ty, AttributeType::Blend(_)) && plain.len() > 1 => {
+                    if let Some(last) = plain.last_mut() {
+                        last.push(',');
+                    }
+                    plain.push(words);
+                }
+                (None, None) => plain.push(words),
+            }
+        }
+        plain.extend(told);
+        plain.extend(clauses);
+        let cloth = plain.join(" ");
+        shortened(if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") })
+    }
+
+    /// A layer in words: colour, material, what is stirred in.
+    fn layer_words(&self, layer: usize) -> String {
+        let (mut before, mut material, mut after) = (Vec::new(), Vec::new(), Vec::new());
+        for (index, attribute) in self.program.model.attributes.iter().enumerate().filter(|a| a.1.per_layer) {
+            let Some(words) = self.stated_words(AttributeId(index as u16), layer) else { continue };
+            match (&attribute.told.said, &attribute.phrase) {
+                (Some(said), _) => after.push(said.replace("{}", &words)),
+                (None, None) if attribute.clause.is_some() => {
+                    after.push(format!("{} {words}", attribute.clause.as_deref().unwrap_or_default()));
+                }
+                (None, Some(_)) if attribute.material => material.push(words),
+                (None, Some(_)) => before.push(words),
+                (None, None) => {}
+            }
+        }
+        before.into_iter().chain(material).chain(after).collect::<Vec<_>>().join(" ")
+    }
+
+    /// What was said of an attribute, as it was understood.
+    fn stated_words(&self, id: AttributeId, layer: usize) -> Option<String> {
+        let statement = self.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer)?;
+        let attribute = id.of(&self.program.model)?;
+        let d = self.decision.job.domain(slot_of(self.program, id), layer)?;
+        let words = match (d, attribute.ty) {
+            (Domain::YesNo { yes: true, no: true }, _) => return None,
+            (Domain::YesNo { yes, .. }, _) => {
+                let list = if *yes { &attribute.words.0 } else { &attribute.words.1 };
+                list.first().cloned().unwrap_or_default()
+            }
+            (Domain::Amounts(_), AttributeType::Amounts(kind)) => {
+                let (must, _) = crate::reason::evaluate::members(d)?;
+                all_of(&self.program.model.names(kind, must).into_iter().map(str::to_owned).collect::<Vec<_>>())
+            }
+            (Domain::Set { must, .. }, _) if must.is_empty() => return None,
+            (Domain::Set { must, .. }, AttributeType::Set(kind)) => {
+                all_of(&self.program.model.names(kind, *must).into_iter().map(str::to_owned).collect::<Vec<_>>())
+            }
+            (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => {
+                self.quantity(Interval { low: *low, high: *high, none: Truth::False }, d)
+            }
+            // An everything that was stated is something that is not known.
+            _ if *d == Domain::everything(attribute.ty, &self.program.model) => return None,
+            _ => domain(self.program, id, d).0,
+        };
+        // A shade given by its value is told with the names it was taken for.
+        let words = if statement.words.starts_with('#') { format!("{} ({words})", statement.words) } else { words };
+        (!words.is_empty()).then_some(words)
+    }
+}
+
+/// The longest subject that is told in full.
+const LONGEST_SUBJECT: usize = 200;
+
+/// Cut between words where it is too long to read.
+fn shortened(text: String) -> String {
+    if text.chars().count() <= LONGEST_SUBJECT {
+        return text;
+    }
+    let mut short = String::new();
+    for word in text.split(' ') {
+        if short.chars().count() + word.chars().count() > LONGEST_SUBJECT {
+            break;
+        }
+        short.push_str(word);
+        short.push(' ');
+    }
+    short.push('…');
+    short
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_texts_are_cut_between_words() {
+        let long = "word ".repeat(100);
+        let short = shortened(long.trim().to_owned());
+        assert!(short.ends_with("word …") && short.chars().count() <= LONGEST_SUBJECT + 2);
+        assert_eq!(shortened("short".to_owned()), "short");
+    }
+}
