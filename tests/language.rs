@@ -172,6 +172,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol with 2.5 parts per hundred low-cure additive on cotton", "plastisol with 2.5 % low-cure additive on cotton"),
         ("discharge with activator on black cotton", "discharge with discharge activator on black cotton"),
         ("plastisol on athletic mesh polyester jersey", "plastisol on football shirt polyester mesh"),
+        ("plastisol on nylon taffeta, not water repellent", "plastisol on nylon taffeta without water repellent"),
         ("plastisol on nylon taffeta, no water repellent", "plastisol on nylon taffeta without water repellent"),
         ("plastisol on nylon taffeta without finish", "plastisol on nylon taffeta without coating"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
