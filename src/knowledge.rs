@@ -6,13 +6,13 @@ use crate::answer::{
 use crate::contract::{Detail, SCHEMA};
 use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Model, where_rule};
+use crate::model::{self, CaseJob, Given, Model, where_rule};
 use crate::names::Names;
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
-use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, untangle};
+use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, says_something_else, untangle};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
@@ -123,7 +123,33 @@ impl Knowledge {
     /// # Errors
     /// Everything that is wrong with them.
     pub fn from_files(files: Vec<SourceFile>) -> Result<Self, Problems> {
-        Ok(Self::of(model::build(files)?))
+        // Layers lie on each other in the order of their first texts.
+        let mut layers: Vec<&str> = Vec::new();
+        for file in files.iter().filter(|f| &*f.layer != BUILT_IN) {
+            if !layers.contains(&&*file.layer) {
+                layers.push(&file.layer);
+            }
+        }
+        let Some(top) = layers.last().map(|l| (*l).to_owned()) else {
+            return Ok(Self::of(model::build(files)?));
+        };
+        let below = files.iter().filter(|f| *f.layer != top).cloned().collect();
+        Self::from_files(below)?.under(files)
+    }
+
+    /// This knowledge with another layer, given all texts. What the layer calls things must not say something without
+    /// it: a colour called `flame retardant white` would take the finish out of what is asked.
+    fn under(&self, files: Vec<SourceFile>) -> Result<Self, Problems> {
+        let (model, given) = model::build_named(files)?;
+        let hides = given.iter().filter(|g| says_something_else(&g.name, g.kind, self.model(), &self.inner.names));
+        let problems: Vec<Problem> = hides
+            .map(|Given { name, span, .. }| {
+                let message = format!("without this name `{name}` says something else, which would no longer be heard");
+                Problem::new("knowledge::name-hides-words", *span, "here", message)
+                    .help("give it a name with a word of its own, such as the shop's")
+            })
+            .collect();
+        if problems.is_empty() { Ok(Self::of(model)) } else { Err(Problems::new(problems, &model.files)) }
     }
 
     fn of(model: Model) -> Self {
@@ -157,7 +183,7 @@ impl Knowledge {
         }
         let mut files = self.model().files.clone();
         files.extend(texts.into_iter().map(|t| t.in_overlay(name)));
-        Ok(Self::from_files(files)?.with_options(self.options))
+        Ok(self.under(files)?.with_options(self.options).with_units(self.units))
     }
 
     /// The same knowledge with another way to decide, such as a smaller work budget.

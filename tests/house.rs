@@ -226,6 +226,33 @@ fn texts_say_whose_word_it_is() {
     }
 }
 
+/// What a house changed is told wherever it is about a thing of the job, even where no reason reads it.
+#[test]
+fn a_value_that_no_reason_reads_is_told_too() {
+    let told = |shop: &Knowledge, question: &str| {
+        let reply = shop.ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+        let answer = reply.answer().expect("an answer").clone();
+        let text = washfast::render::text(&answer);
+        let own = answer.house.iter().map(|r| r.text.clone()).collect::<Vec<_>>().join("; ");
+        assert_eq!(text.contains("From the shop's own knowledge:"), !own.is_empty(), "{text}");
+        own
+    };
+    let text = "id: red\nreplaces:\n  undyed: {value: yes, reason: ours, basis: house, note: ours}\n";
+    let shop = house("pale", "colours/red.yaml", text);
+    let own = told(&shop, "plastisol on red 100% polyester jersey");
+    assert!(own.contains("red: undyed yes"), "{own}");
+    assert_eq!(told(&shop, "plastisol on blue 100% polyester jersey"), "");
+    // A rule that only derives.
+    let text = "- rule: our-ink-bonds\n  says: Ours bonds.\n  for: each layer\n  derive: layer.bonded\n  when: layer.ink is \
+                standard-plastisol\n  basis: house\n  note: tried\n";
+    let shop = house("bonding", "rules/ours.yaml", text);
+    let own = told(&shop, "can standard plastisol go on smooth shell 100% nylon?");
+    assert!(own.contains("Ours bonds."), "{own}");
+    // What is the shop's own is told once, not value by value.
+    let own = told(yard(), "can yard white go on white 100% cotton tee using our dryer?");
+    assert_eq!(own.matches("is the shop's own").count(), 2, "{own}");
+}
+
 #[test]
 fn two_layers_do_not_share_a_name() {
     let again = yard().with_house("lantern-yard", yard_files()).expect_err("the same name again");
@@ -283,6 +310,8 @@ fn no_name_hides_what_was_said() {
         ("fibres/cotton.yaml", "id: cotton\nalso: [polycotton]\n"),
         ("fibres/cotton.yaml", "id: cotton\nalso: [other fibres]\n"),
         ("additives/stretch-additive.yaml", "id: stretch-additive\nalso: [activator]\n"),
+        ("articles/tee.yaml", "id: tee\nalso: [our flame retardant]\n"),
+        ("articles/tee.yaml", "id: tee\nalso: [for babies]\n"),
     ];
     for (path, text) in hidden {
         let problems = built_in().with_house("rogue", vec![SourceFile::new(path, text)]).map(|_| ()).expect_err(path);

@@ -69,6 +69,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         alternatives: Vec::new(),
         evidence: evidence.words(),
         job: teller.job(),
+        house: Vec::new(),
         knowledge: knowledge(program),
         prints: Vec::new(),
     };
@@ -83,6 +84,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
             changes(context, stated, &decision, &mut out);
         }
     }
+    out.house = teller.of_houses(&out.reasons);
     out.summary = teller.summary(&out);
     out
 }

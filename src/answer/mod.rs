@@ -6,6 +6,7 @@ mod branches;
 mod build;
 mod changes;
 mod failure;
+mod houses;
 mod rank;
 mod reasons;
 mod recipe;
@@ -82,6 +83,9 @@ pub struct Answer {
     pub evidence: &'static str,
     /// What was understood.
     pub job: Map<String, Value>,
+    /// What of a shop's own knowledge took part.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub house: Vec<Reason>,
     /// Which knowledge answered.
     pub knowledge: KnowledgeId,
     /// The prints, where there are several.

@@ -244,7 +244,7 @@ impl Teller<'_> {
         reason
     }
 
-    fn with_origin(&self, mut reason: Reason, origin: &Origin) -> Reason {
+    pub(super) fn with_origin(&self, mut reason: Reason, origin: &Origin) -> Reason {
         reason.basis = Some(origin.basis.words());
         reason.source = self.program.model.citations(origin);
         reason.layer = Some(self.program.model.layer(origin.span).to_owned());
@@ -253,7 +253,7 @@ impl Teller<'_> {
     }
 
     /// A fact: stated, assumed, or of the knowledge.
-    fn fact(&self, e: &Evaluation<'_>, read: FactRead) -> Option<Reason> {
+    pub(super) fn fact(&self, e: &Evaluation<'_>, read: FactRead) -> Option<Reason> {
         match read {
             FactRead::Derived(..) => None,
             FactRead::Attribute(id, layer) => {
@@ -288,7 +288,7 @@ impl Teller<'_> {
     }
 }
 
-fn plain(code: &str, text: String) -> Reason {
+pub(super) fn plain(code: &str, text: String) -> Reason {
     Reason {
         code: code.to_owned(),
         text,

@@ -3,12 +3,14 @@
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 mod clauses;
+mod heard;
 mod loose;
 pub mod parse;
 pub mod phrase;
 pub mod reference;
 mod shares;
 
+pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};

@@ -67,7 +67,7 @@ pub struct Coat {
 }
 
 /// A question about a job.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Order {
     /// Inks, the top layer first.
     pub stack: Vec<Coat>,

@@ -209,6 +209,8 @@ fn parts(answer: &Answer) -> Vec<Part> {
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
     list("Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line).collect());
+    let own = |r: &Reason| format!("{} ({})", r.text, r.house().unwrap_or_default());
+    list("From the shop's own knowledge", answer.house.iter().map(own).collect());
     let assumed: Vec<&str> = answer
         .assumed
         .iter()
@@ -218,28 +220,8 @@ fn parts(answer: &Answer) -> Vec<Part> {
     if !assumed.is_empty() {
         parts.push(Part::Line(format!("Taken for granted: {}.", assumed.join(", "))));
     }
-    let own = words_of_houses(&answer.reasons);
-    if !own.is_empty() {
-        parts.push(Part::List("From the shop's own knowledge", own));
-    }
     parts.push(Part::Line(format!("Evidence: {}.", answer.evidence)));
     led(answer, parts)
-}
-
-/// What does not come from the built-in knowledge, at any depth of the reasons, each with the house that says it.
-fn words_of_houses(reasons: &[Reason]) -> Vec<String> {
-    fn walk(reason: &Reason, lines: &mut Vec<String>) {
-        if let Some(layer) = reason.house() {
-            let line = format!("{} ({layer})", reason.text);
-            if !lines.contains(&line) {
-                lines.push(line);
-            }
-        }
-        reason.because.iter().for_each(|r| walk(r, lines));
-    }
-    let mut lines = Vec::new();
-    reasons.iter().for_each(|r| walk(r, &mut lines));
-    lines
 }
 
 /// The parts with those first that the question asks for.

@@ -1,21 +1,24 @@
 //! Entities, one a file: names, classes, and property values with their origin.
 
-use super::Reader;
 use super::changes::{Change, Replacement, apply, change};
 use super::fields::{Fields, id_fits, origin, text, texts};
 use super::values::fact;
 use super::vocabulary::unknown_member;
+use super::{Given, Reader};
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{self, Key, Node};
 use crate::model::{Entity, EntityId, Fact, KindId, Mask, Model, Origin, PropertyId};
 use crate::source::Span;
-use rustc_hash::{FxHashMap, FxHashSet};
+use crate::words::folded;
+use rustc_hash::FxHashMap;
 
 struct Draft {
     entity: EntityId,
     is: Vec<(String, Span)>,
     inherits: Option<(String, Span)>,
     properties: Option<Node>,
+    /// Its names, each where it is written.
+    names: Vec<(String, Span)>,
     span: Span,
     class: bool,
 }
@@ -75,7 +78,12 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<Replacement> {
             own.aliases.extend(change.names.iter().map(|n| n.0.clone()));
         }
     }
-    aliases(&changes, model, reader);
+    let given = drafts.iter().map(|d| (d.entity, &d.names)).chain(changes.iter().map(|c| (c.entity, &c.names)));
+    let mut names: FxHashMap<EntityId, Vec<(String, Span)>> = FxHashMap::default();
+    for (entity, own) in given {
+        names.entry(entity).or_default().extend(own.iter().cloned());
+    }
+    aliases(&names, model, reader);
     replacements
 }
 
@@ -120,8 +128,10 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         return None;
     }
     let name = f.need_text("name", reader).unwrap_or_else(|| id.clone());
-    let mut aliases: Vec<String> = names(&mut f, reader).into_iter().map(|n| n.0).collect();
-    aliases.extend(f.texts("codes", reader).into_iter().map(|t| t.0));
+    let mut given = names(&mut f, reader);
+    given.extend(f.texts("codes", reader));
+    let aliases = given.iter().map(|n| n.0.clone()).collect();
+    given.push((name.clone(), node_span(&mut f, "name")));
     let loose = f.texts("loosely", reader).into_iter().map(|t| t.0).collect();
     let is = f.texts("is", reader);
     let inherits = f.get("as").and_then(|n| text(n, reader).map(|t| (t, n.span)));
@@ -147,7 +157,7 @@ fn entity(file: &str, node: &Node, kind: KindId, model: &mut Model, reader: &mut
         origin: found?,
         facts: FxHashMap::default(),
     });
-    Some(Entry::New(Draft { entity, is, inherits, properties, span, class }))
+    Some(Entry::New(Draft { entity, is, inherits, properties, names: given, span, class }))
 }
 
 /// The names under `also` and, by language, under `names`.
@@ -386,111 +396,51 @@ fn required(draft: &Draft, model: &Model, reader: &mut Reader) {
     }
 }
 
-fn aliases(changes: &[Change], model: &Model, reader: &mut Reader) {
-    // A name that an overlay gives to a thing is written in the overlay.
-    let place = |alias: &str, entity: &Entity| {
-        let given =
-            changes.iter().filter(|c| model.entities.get(c.entity.index()).is_some_and(|e| std::ptr::eq(e, entity)));
-        let found = given.flat_map(|c| &c.names).find(|n| crate::words::folded(&n.0) == alias);
-        found.map_or(entity.origin.span, |n| n.1)
+fn aliases(names: &FxHashMap<EntityId, Vec<(String, Span)>>, model: &Model, reader: &mut Reader) {
+    let place = |alias: &str, index: usize| {
+        let found = names.get(&EntityId(index as u16)).into_iter().flatten().find(|n| folded(&n.0) == alias);
+        found.map_or(model.entities.get(index).map_or(Span::default(), |e| e.origin.span), |n| n.1)
     };
     for index in 0..model.kinds.len() {
-        let mut seen: FxHashMap<String, &Entity> = FxHashMap::default();
-        for entity in model.entities.iter().filter(|e| e.kind.index() == index && e.ordinal.is_some()) {
+        let mut seen: FxHashMap<String, (usize, &Entity)> = FxHashMap::default();
+        let members = model.entities.iter().enumerate().filter(|(_, e)| e.kind.index() == index);
+        for (number, entity) in members.filter(|(_, e)| e.ordinal.is_some()) {
             let mut own: Vec<String> =
-                std::iter::once(&entity.name).chain(&entity.aliases).map(|a| crate::words::folded(a)).collect();
+                std::iter::once(&entity.name).chain(&entity.aliases).map(|a| folded(a)).collect();
             own.sort();
             own.dedup();
             for alias in own {
                 if alias.is_empty() {
                     let message = format!("a name of `{}` has neither letters nor digits", entity.id);
-                    let problem = Problem::new("knowledge::bad-name", place(&alias, entity), "here", message);
+                    let problem = Problem::new("knowledge::bad-name", place(&alias, number), "here", message);
                     reader.report(problem.help("names are told apart by letters and digits alone"));
                     continue;
                 }
-                if let Some(other) = seen.get(&alias) {
+                if let Some(&(first, other)) = seen.get(&alias) {
                     if other.id != entity.id {
                         reader.report(
                             Problem::new(
                                 "knowledge::duplicate-name",
-                                place(&alias, entity),
+                                place(&alias, number),
                                 "here",
                                 format!("`{alias}` names both `{}` and `{}`", other.id, entity.id),
                             )
-                            .also(place(&alias, other), "and here")
+                            .also(place(&alias, first), "and here")
                             .help("give the name to one of them"),
                         );
                     }
                 } else {
-                    seen.insert(alias, entity);
+                    seen.insert(alias, (number, entity));
                 }
             }
         }
     }
-    for (index, entity) in model.entities.iter().enumerate().filter(|(_, e)| e.ordinal.is_some()) {
-        for name in std::iter::once(&entity.name).chain(&entity.aliases).map(|a| crate::words::folded(a)) {
-            let span = place(&name, entity);
-            reader.names.push((name, EntityId(index as u16), model.depth(span), span));
-        }
+    // What the shop on top calls things is held against what the words say without it.
+    let top = model.overlays.len();
+    for (id, own) in names {
+        let Some(kind) = model.entities.get(id.index()).map(|e| e.kind) else { continue };
+        let given = own.iter().filter(|n| top > 0 && model.depth(n.1) == top);
+        reader.names.extend(given.map(|(name, span)| Given { name: name.clone(), kind, span: *span }));
     }
-}
-
-/// A name that an overlay gives must not swallow words that say something else: a colour called `flame retardant white`
-/// would take the finish out of what was asked. What the words say is known once the attributes are.
-pub(super) fn hidden_words(model: &Model, reader: &mut Reader) {
-    let names = std::mem::take(&mut reader.names);
-    // Of each name the layers that give it, and to a thing of which kind.
-    let mut known: FxHashMap<&str, Vec<(usize, KindId)>> = FxHashMap::default();
-    for (name, id, depth, _) in &names {
-        let Some(entity) = model.entities.get(id.index()) else { continue };
-        known.entry(name).or_default().push((*depth, entity.kind));
-    }
-    let mut spoken: FxHashSet<String> = FxHashSet::default();
-    for a in &model.attributes {
-        let speech = &a.speech;
-        let lists = [&speech.called, &speech.idle, &speech.none, &speech.counted, &speech.parts, &speech.others];
-        spoken.extend(lists.into_iter().flatten().chain(&a.words.0).chain(&a.words.1).map(|w| crate::words::folded(w)));
-        spoken.extend(speech.unclear.iter().map(|w| w.0.clone()));
-        spoken.extend(speech.mixtures.iter().chain(&speech.lacks).map(|w| w.0.clone()));
-    }
-    let built_in = |e: &&Entity| model.depth(e.origin.span) == 0;
-    spoken.extend(model.entities.iter().filter(built_in).flat_map(|e| &e.loose).map(|w| crate::words::folded(w)));
-    for (name, id, depth, span) in names.iter().filter(|n| n.2 > 0) {
-        let Some(entity) = model.entities.get(id.index()) else { continue };
-        let below = |text: &str| known.get(text).into_iter().flatten().filter(|k| k.0 < *depth);
-        // However the reader may take it: a plural, or none.
-        let forms = |text: &str| [text.to_owned(), format!("{text}s"), text.trim_end_matches('s').to_owned()];
-        let says = |text: &str| {
-            JOINING.contains(&text)
-                || forms(text).iter().any(|f| spoken.contains(f.as_str()) || below(f).next().is_some())
-        };
-        let words: Vec<&str> = name.split(' ').collect();
-        // Of the same kind a whole name was reported.
-        let same = below(name).any(|k| k.1 == entity.kind);
-        if !same && readable(&words, &says) {
-            let message = format!("without this name `{name}` says something else, which would no longer be heard");
-            reader.report(
-                Problem::new("knowledge::name-hides-words", *span, "here", message)
-                    .help("give it a name with a word of its own, such as the shop's"),
-            );
-        }
-    }
-}
-
-/// Words that join others and say nothing by themselves.
-const JOINING: [&str; 30] = [
-    "a", "an", "and", "at", "by", "e", "en", "et", "for", "from", "i", "in", "is", "it", "made", "mit", "my", "no",
-    "non", "not", "of", "on", "or", "some", "the", "this", "to", "und", "with", "without",
-];
-
-/// Whether words can be read one name after another.
-fn readable(words: &[&str], known: &dyn Fn(&str) -> bool) -> bool {
-    let mut until = vec![true];
-    for end in 1..=words.len() {
-        let reached = (0..end).any(|from| {
-            until.get(from).is_some_and(|u| *u) && words.get(from..end).is_some_and(|w| known(&w.join(" ")))
-        });
-        until.push(reached);
-    }
-    until.last().is_some_and(|u| *u)
+    reader.names.sort_by_key(|n| n.span);
 }

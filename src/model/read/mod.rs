@@ -20,7 +20,7 @@ mod vocabulary;
 pub use conditions::{WHERE, where_rule};
 pub use units::parse_quantity as read_quantity;
 
-use super::{EntityId, Model, Overlay, digest};
+use super::{KindId, Model, Overlay, digest};
 use crate::diagnostic::{Problem, Problems, did_you_mean};
 use crate::document;
 use crate::source::{BUILT_IN, SourceFile, Span};
@@ -31,7 +31,15 @@ use crate::source::{BUILT_IN, SourceFile, Span};
 ///
 /// # Errors
 /// Every problem found, with its places.
-pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
+pub fn build(files: Vec<SourceFile>) -> Result<Model, Problems> {
+    build_named(files).map(|found| found.0)
+}
+
+/// The same, with the names that the uppermost overlay gives, each where it is written.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_named(mut files: Vec<SourceFile>) -> Result<(Model, Vec<Given>), Problems> {
     let overlays = overlays(&files);
     in_order(&mut files, &overlays);
     let mut problems: Vec<Problem> = Vec::new();
@@ -56,7 +64,6 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
     }
     let replacements = entities::read(&mut model, &mut reader);
     attributes::read(&mut model, &mut reader);
-    entities::hidden_words(&model, &mut reader);
     rules::read(&mut model, &mut reader);
     safety::check(&replacements, &safety, &model, &mut reader);
     cases::read(&mut model, &mut reader);
@@ -73,7 +80,7 @@ pub fn build(mut files: Vec<SourceFile>) -> Result<Model, Problems> {
             overlay.digest = digest::of_documents(own);
         }
         model.digest = digest::of(&model);
-        Ok(model)
+        Ok((model, reader.names))
     } else {
         Err(Problems::new(reader.problems, &model.files))
     }
@@ -96,12 +103,23 @@ fn overlays(files: &[SourceFile]) -> Vec<Overlay> {
     overlays
 }
 
+/// A name that an overlay gives to a thing.
+#[derive(Debug, Clone)]
+pub struct Given {
+    /// The name.
+    pub name: String,
+    /// The kind of the thing.
+    pub kind: KindId,
+    /// Where it is written.
+    pub span: Span,
+}
+
 /// What the readers of the parts share: the documents, and the problems found so far.
 pub(crate) struct Reader {
     documents: Vec<(String, document::Node)>,
     problems: Vec<Problem>,
-    /// Every name of a thing, folded: whose, how many layers lie below the one that gives it, and where it is written.
-    names: Vec<(String, EntityId, usize, Span)>,
+    /// The names that the uppermost overlay gives to things, each where it is written.
+    names: Vec<Given>,
 }
 
 impl Reader {
