@@ -7,7 +7,7 @@ use super::said::same;
 use super::words::{Units, domain};
 use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId};
 use crate::contract::{Detail, SCHEMA};
-use crate::job::Domain;
+use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId};
 use crate::program::Program;
 use crate::quantity::{DimensionId, System};
@@ -158,12 +158,18 @@ impl Teller<'_> {
         .collect()
     }
 
-    /// Whether anything would be told otherwise if an attribute were open.
-    fn matters(&self, attribute: &Attribute, slot: crate::job::Slot, layer: usize) -> bool {
+    /// The job with an attribute open.
+    pub(super) fn opened(&self, attribute: &Attribute, slot: crate::job::Slot, layer: usize) -> JobSet {
         let mut open = self.decision.job.clone();
         if let Some(d) = open.domain_mut(slot, layer) {
             *d = Domain::everything(attribute.ty, &self.program.model);
         }
+        open
+    }
+
+    /// Whether anything would be told otherwise if an attribute were open.
+    fn matters(&self, attribute: &Attribute, slot: crate::job::Slot, layer: usize) -> bool {
+        let open = self.opened(attribute, slot, layer);
         let lifted = Evaluation::new(self.program, &open);
         let told = self.program.refusals.iter().chain(&self.program.requirements).chain(&self.program.notes);
         let fires = told.filter_map(|i| self.program.instance(*i)).any(|i| {

@@ -7,6 +7,7 @@ use crate::model::{Effect, End, Entity, KindId, Model, Per, PropertyType, Value}
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::explain;
+use crate::reason::split::slot_of;
 use crate::statement::Stated;
 
 /// The lines of the answer: for each machine whether the cloth bears it, what limits the heat, and what to look out
@@ -24,12 +25,14 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
     // What the cloth bears follows from the rules that bound the film temperature without asking for the ink.
     let mut sure: Vec<(Interval, String)> = Vec::new();
     let mut open = Vec::new();
+    let mut bounds = Vec::new();
     for (index, instance) in program.instances.iter().enumerate() {
         let Some(rule) = model.rules.get(usize::from(instance.rule)) else { continue };
-        let bounds = matches!(rule.effect, Effect::Bound { setting: s, end: End::High, .. } if s == setting);
-        if !bounds || rule.scope.per != Per::Job {
+        let bound = matches!(rule.effect, Effect::Bound { setting: s, end: End::High, .. } if s == setting);
+        if !bound || rule.scope.per != Per::Job {
             continue;
         }
+        bounds.push(instance);
         let truth = e.fires(instance, 0);
         let (Some(value), true) = (&instance.value, truth != Truth::False) else { continue };
         let Some(step) = explain(&e, index as u32, 0) else { continue };
@@ -106,6 +109,21 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
             lines.push(title.to_owned());
             lines.extend(list.into_iter().map(|(_, text)| format!("  - {text}")));
         }
+    }
+    // What was taken for granted is told where the heat that is borne hangs on it.
+    let assumed: Vec<&str> = decision
+        .assumed
+        .iter()
+        .filter_map(|a| {
+            let attribute = a.attribute.of(model)?;
+            let open = teller.opened(attribute, slot_of(program, a.attribute), a.layer);
+            let lifted = Evaluation::new(program, &open);
+            let hangs = bounds.iter().any(|i| e.fires(i, 0) != lifted.fires(i, 0));
+            attribute.assume.get(a.index).filter(|x| hangs && !x.words.is_empty()).map(|x| x.words.as_str())
+        })
+        .collect();
+    if !assumed.is_empty() {
+        lines.push(format!("Taken for granted: {}.", assumed.join(", ")));
     }
     lines.push(
         "This is the cloth alone: dye that moves and the ink's own cure are decided with the ink, so ask again with it."

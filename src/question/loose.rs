@@ -1,7 +1,7 @@
 //! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
 
 use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase, written};
-use super::phrase::{Places, kinds_of, replaced, span_of, text_of};
+use super::phrase::{Places, kinds_of, replaced, span_of, text_of, words_from};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, KindId, Model};
 use crate::names::Names;
@@ -31,7 +31,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let mut order = order;
     if let Some(at) =
         order.clauses.iter().position(|c| matches!(c, Clause::Quantity("for", t) if names_cloth(t, &cloths, names)))
-        && !found(&kinds_of(&cloths), &kinds_of(&materials), &order.cloth, names).iter().any(|_| true)
+        && found(&kinds_of(&cloths), &kinds_of(&materials), &order.cloth, names).is_empty()
         && let Clause::Quantity(_, tokens) = order.clauses.remove(at)
     {
         order.cloth.extend(tokens);
@@ -177,12 +177,7 @@ fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -
     let mut list = Vec::new();
     let mut at = 0;
     while at < tokens.len() {
-        let words: Vec<&str> = tokens
-            .iter()
-            .skip(at)
-            .take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign))
-            .map(|t| t.text.as_str())
-            .collect();
+        let words = words_from(tokens, at);
         let other = names.longest(others, &words).map_or(0, |n| n.2);
         // After a share comes a fibre: `100% acrylic plastisol` is plastisol on acrylic.
         let share = |t: &Token| t.kind == TokenKind::Number || t.text == "%";

@@ -131,6 +131,12 @@ pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
     tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
 }
 
+/// The words from a place on, up to a mark or sign.
+pub(super) fn words_from(tokens: &[Token], at: usize) -> Vec<&str> {
+    let words = tokens.iter().skip(at).take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign));
+    words.map(|t| t.text.as_str()).collect()
+}
+
 /// The unit that is written from a place on, of a dimension that a test picks: its text, how many tokens it takes,
 /// and its dimension.
 pub(crate) fn unit_at(
@@ -231,13 +237,7 @@ impl<'a> PhraseReader<'a> {
 
     /// The longest run of words from here that names something of these kinds.
     pub(super) fn longest(&self, kinds: &[KindId], tokens: &[Token], at: usize) -> Option<(KindId, usize, usize)> {
-        let words: Vec<&str> = tokens
-            .iter()
-            .skip(at)
-            .take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign))
-            .map(|t| t.text.as_str())
-            .collect();
-        self.resolver.names.longest(kinds, &words)
+        self.resolver.names.longest(kinds, &words_from(tokens, at))
     }
 
     pub(super) fn unknown(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
