@@ -4,6 +4,7 @@ use crate::answer::{
     Answer, Context, Lead, Over, Ranking, Said, answer, bears, causes_of, compare, hazards_of, rank, ranked_attribute,
 };
 use crate::contract::{Detail, SCHEMA};
+use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Given, Model, where_rule};
@@ -486,6 +487,19 @@ impl Knowledge {
     /// Runs the worked cases.
     pub fn cases(&self) -> Vec<CaseResult> {
         self.model().cases.iter().map(|case| self.case(case)).collect()
+    }
+
+    /// What the worked cases touch of the rules. A case that is not understood touches nothing.
+    pub fn coverage(&self) -> Coverage {
+        let jobs = |job: &CaseJob| match job {
+            CaseJob::Ask(text) => self.statements(text).into_iter().collect(),
+            CaseJob::Job(value) => {
+                self.read_job(value).map(|j| j.prints.into_iter().map(|p| p.stated).collect()).unwrap_or_default()
+            }
+        };
+        let cases: Vec<(String, Vec<Stated>)> =
+            self.model().cases.iter().map(|c| (c.id.clone(), jobs(&c.job))).collect();
+        coverage(&self.inner.program, &cases, self.options)
     }
 
     fn case(&self, case: &model::Case) -> CaseResult {

@@ -21,6 +21,7 @@ pub mod colour;
 pub mod complete;
 pub mod condition;
 pub mod contract;
+pub mod coverage;
 pub mod diagnostic;
 mod document;
 pub mod job;
@@ -40,6 +41,7 @@ pub mod session;
 mod show;
 pub mod source;
 pub mod statement;
+pub mod tally;
 pub mod words;
 
 pub use knowledge::Knowledge;

@@ -11,6 +11,7 @@ use washfast::knowledge::{CaseResult, Reply};
 use washfast::render;
 use washfast::session::Session;
 use washfast::source::{BUILT_IN, SourceFile};
+use washfast::tally::tally;
 
 /// Decides whether a screen-printing ink will hold on a fabric.
 #[derive(Parser)]
@@ -52,6 +53,8 @@ enum Command {
         /// Only cases whose id holds this text
         filter: Option<String>,
     },
+    /// Say which rules, and which sides of their thresholds, no worked case touches
+    Coverage,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -151,12 +154,17 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
                 m.sources.len(),
                 m.digest
             )?;
+            for row in tally(m) {
+                let by: Vec<String> = row.by_basis.iter().map(|(basis, n)| format!("{n} {basis}")).collect();
+                writeln!(out, "  {} {}: {}", row.count, row.what, by.join(", "))?;
+            }
             for overlay in &m.overlays {
                 writeln!(out, "with {} (digest {})", overlay.name, overlay.digest)?;
             }
             0
         }
         Some(Command::Cases { filter }) => cases(&knowledge, filter.as_deref(), &mut out)?,
+        Some(Command::Coverage) => coverage(&knowledge, &mut out)?,
     };
     out.flush()?;
     Ok(code)
@@ -393,6 +401,25 @@ fn orders(knowledge: &Knowledge, file: &Path, out: &mut impl Write) -> Result<u8
         writeln!(out, "{}", serde_json::to_string(&reply).map_err(io::Error::from)?)?;
     }
     Ok(0)
+}
+
+/// Says what no case touches.
+fn coverage(knowledge: &Knowledge, out: &mut impl Write) -> Result<u8, Failure> {
+    let all = knowledge.coverage().rules;
+    let mut missed = 0;
+    for rule in &all {
+        let missing = rule.missing();
+        if missing.is_empty() {
+            continue;
+        }
+        missed += 1;
+        writeln!(out, "{} ({})", rule.rule, rule.place)?;
+        for what in missing {
+            writeln!(out, "  {what}")?;
+        }
+    }
+    writeln!(out, "{} of {} rules are touched on every side", all.len() - missed, all.len())?;
+    Ok(if missed == 0 { 0 } else { FOUND })
 }
 
 /// Runs the worked cases. With houses their own cases count; what they change in the others is told.
