@@ -3,7 +3,7 @@
 
 use crate::model::{Formula, Rule, TestKind};
 use crate::program::{Instance, Literal, Program};
-use crate::reason::decide::{Options, decide};
+use crate::reason::decide::{Code, Options, base, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::source::Span;
 use crate::statement::Stated;
@@ -27,6 +27,8 @@ pub struct Touched {
     pub applies: Option<String>,
     /// A case in which one test of its condition alone keeps it from applying.
     pub spares: Option<String>,
+    /// Why no case can touch all of it, as the rule says.
+    pub excuse: Option<String>,
     /// Nothing could: it has no condition, and what it ranges over is always there.
     pub always: bool,
     /// The comparisons in its condition.
@@ -72,7 +74,9 @@ pub fn coverage(program: &Program, cases: &[(String, Vec<Stated>)], options: Opt
     for (case, jobs) in cases {
         for stated in jobs {
             let decision = decide(program, stated, Options { explore: false, rows: false, ..options });
-            let e = Evaluation::new(program, &decision.job);
+            // Of statements that contradict each other nothing is left to look at but the statements.
+            let job = if decision.code == Code::Contradiction { base(program, stated) } else { decision.job };
+            let e = Evaluation::new(program, &job);
             for instance in &program.instances {
                 let (Some(rule), Some(own)) =
                     (program.model.rules.get(usize::from(instance.rule)), rules.get_mut(usize::from(instance.rule)))
@@ -93,7 +97,8 @@ fn untouched(program: &Program, rule: &Rule) -> Touched {
     let thresholds = compared.map(|t| Threshold { text: written(program, t.span), above: None, below: None }).collect();
     let always = rule.formula.tests.is_empty() && rule.scope.bounds.is_empty();
     let place = program.model.place(rule.origin.span);
-    Touched { rule: rule.id.clone(), place, applies: None, spares: None, always, thresholds }
+    let excuse = rule.untouched.clone();
+    Touched { rule: rule.id.clone(), place, applies: None, spares: None, excuse, always, thresholds }
 }
 
 fn written(program: &Program, span: Span) -> String {

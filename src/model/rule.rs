@@ -114,6 +114,8 @@ pub struct Rule {
     pub aspect: Option<AspectId>,
     /// How the case in which it applies is told, where the condition is long.
     pub told: Option<String>,
+    /// Why no case can touch all of it.
+    pub untouched: Option<String>,
     /// The failure it prevents.
     pub prevents: Option<String>,
     /// Materials that its text tells to take: their hazards are told with it.

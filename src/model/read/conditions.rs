@@ -45,6 +45,7 @@ pub fn where_rule(written: &str, span: Span, chosen: AttributeId, model: &Model)
         says: written.to_owned(),
         aspect: None,
         told: None,
+        untouched: None,
         prevents: None,
         takes: Vec::new(),
         only_if_done: false,

@@ -112,6 +112,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         );
     }
     let told = f.text("told", reader);
+    let untouched = f.text("untouched", reader);
     let prevents = f.text("prevents", reader);
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
     let only_if_done = f.flag("only_if_done", reader);
@@ -180,6 +181,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         says,
         aspect,
         told,
+        untouched,
         prevents,
         takes,
         only_if_done,
