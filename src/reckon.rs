@@ -5,7 +5,7 @@ use crate::model::{Entity, KindId, Model, Value, read_quantity};
 use crate::names::Names;
 use crate::quantity::{Decimal, Dimension, DimensionId};
 use crate::question::parse::{Token, TokenKind};
-use crate::question::phrase::unit_at;
+use crate::question::tokens::unit_at;
 use crate::show::unknown;
 use crate::source::Span;
 

@@ -1,8 +1,9 @@
 //! What follows ink and cloth: `with`, `without`, `using`, `at`, `for`, `through`.
 
 use super::parse::{Clause, Token, TokenKind};
-use super::phrase::{Loose, Meaning, PhraseReader, Places, Runs, kinds_of, span_of, text_of};
+use super::phrase::{Loose, Meaning, PhraseReader, Places, kinds_of};
 use super::shares::Part;
+use super::tokens::{Runs, span_of, text_of};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
 use crate::resolve::{Mistake, Share};

@@ -1,7 +1,8 @@
 //! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
 
 use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase, written};
-use super::phrase::{Places, kinds_of, replaced, span_of, text_of, words_from};
+use super::phrase::{Places, kinds_of, replaced};
+use super::tokens::{span_of, text_of, words_from};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, KindId, Model};
 use crate::names::Names;

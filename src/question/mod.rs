@@ -6,9 +6,11 @@ mod clauses;
 mod heard;
 mod loose;
 pub mod parse;
+mod parts;
 pub mod phrase;
 pub mod reference;
 mod shares;
+pub(crate) mod tokens;
 
 pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};

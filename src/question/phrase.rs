@@ -5,18 +5,15 @@
 
 use super::parse::{Coat, Order, Token, TokenKind, written};
 use super::shares::{Part, Shares, problem};
+use super::tokens::{Runs, span_of, text_of, unit_at, words_from};
 use crate::diagnostic::{Problem, one_of};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
-use crate::quantity::DimensionId;
 use crate::resolve::{MAX_LAYERS, Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::Stated;
 use crate::words::folded;
-
-/// No name or set phrase has more words than this.
-const LONGEST: usize = 8;
 
 /// Small numbers as words.
 const NUMBERS: [&str; 13] =
@@ -119,60 +116,6 @@ pub(super) fn replaced(
     let (first, then) = if material { (kept.as_slice(), new) } else { (new, kept.as_slice()) };
     let words: Vec<Token> = first.iter().chain(then).cloned().collect();
     Ok((written(&words), said.into_iter().map(|s| s.0).collect()))
-}
-
-pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
-    let start = tokens.get(at).map(|t| t.span).unwrap_or_default();
-    let end = tokens.get((at + count).saturating_sub(1)).map_or(start.end, |t| t.span.end);
-    Span { end, ..start }
-}
-
-pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
-    tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
-}
-
-/// The words from a place on, up to a mark or sign.
-pub(super) fn words_from(tokens: &[Token], at: usize) -> Vec<&str> {
-    let words = tokens.iter().skip(at).take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign));
-    words.map(|t| t.text.as_str()).collect()
-}
-
-/// The unit that is written from a place on, of a dimension that a test picks: its text, how many tokens it takes,
-/// and its dimension.
-pub(crate) fn unit_at(
-    model: &Model,
-    tokens: &[Token],
-    at: usize,
-    pick: impl Fn(&str) -> bool,
-) -> Option<(String, usize, DimensionId)> {
-    let most = 4.min(tokens.len().saturating_sub(at));
-    (1..=most).rev().find_map(|count| {
-        let own = tokens.get(at..at + count)?;
-        if own.iter().any(|t| t.kind == TokenKind::Mark) {
-            return None;
-        }
-        let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
-        [words.concat(), words.join(" ")].into_iter().find_map(|text| {
-            let found = model.dimensions.iter().position(|d| pick(&d.name) && d.knows(&text))?;
-            Some((text, count, DimensionId(found as u16)))
-        })
-    })
-}
-
-/// The runs of words from a place on, folded: one word, two words and so on.
-pub(super) struct Runs(Vec<String>);
-
-impl Runs {
-    pub(super) fn of(tokens: &[Token], at: usize) -> Self {
-        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark).count();
-        Self((1..=own).map(|count| folded(&text_of(tokens, at, count))).collect())
-    }
-
-    /// How many words make up one of these phrases: as many as possible.
-    pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
-        let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);
-        phrases.into_iter().filter(|p| !p.is_empty()).map(count).max().unwrap_or(0)
-    }
 }
 
 pub(super) type Places<'a> = [(AttributeId, &'a Attribute)];
@@ -400,13 +343,6 @@ impl<'a> PhraseReader<'a> {
                 Loose::No => self.named(places, kind, member, &text, span),
             }
         }
-    }
-
-    /// The attribute that holds the cloth of a part of this name.
-    fn part(&self, kinds: &[KindId], tokens: &[Token], at: usize, count: usize) -> Option<AttributeId> {
-        let runs = Runs::of(tokens, at);
-        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(k) if kinds.contains(&k)));
-        blends.into_iter().find(|(_, a)| runs.length(&a.speech.parts) == count).map(|b| b.0)
     }
 
     pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {
@@ -787,98 +723,6 @@ impl<'a> PhraseReader<'a> {
     /// The cloth and what else an order form says of it.
     pub(super) fn cloth(&mut self, tokens: &[Token]) {
         self.read(&self.cloth_places(), "word for a cloth", tokens);
-    }
-
-    /// The compositions, once every phrase is read; their statements take their place among the others.
-    fn finish_blend(&mut self, cloth: &[Token], place: usize) {
-        let shares = std::mem::take(&mut self.shares);
-        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
-        let Some((main, _)) = blends.first().copied() else { return };
-        if shares.is_empty() {
-            return;
-        }
-        for (id, shares) in self.parted(shares, cloth, main).into_iter().rev() {
-            let (span, words) = (shares.span(), shares.words());
-            match shares.finish(id, &self.resolver) {
-                Ok(domain) => {
-                    let before = self.resolver.stated.statements.len();
-                    let said = self.resolver.say(id, 0, domain, &words);
-                    self.said(said, span);
-                    let statements = &mut self.resolver.stated.statements;
-                    if statements.len() > before
-                        && let Some(own) = statements.get_mut(place..)
-                    {
-                        own.rotate_right(1);
-                    }
-                }
-                // Where a fibre was not understood, its share is left over, and that is no second problem.
-                Err(problem) if problem.code.starts_with("question::share") && !self.problems.is_empty() => {}
-                Err(problem) => self.problems.push(problem),
-            }
-        }
-    }
-
-    /// The composition of a lining must not be taken for that of the shell: what is said of which part of the article.
-    fn parted(&mut self, shares: Shares, cloth: &[Token], main: AttributeId) -> Vec<(AttributeId, Shares)> {
-        if self.parts.is_empty() {
-            return vec![(main, shares)];
-        }
-        let labels: Vec<Span> = self.parts.iter().map(|p| p.2).collect();
-        let covered = |t: &Token| {
-            let inside = |s: &Span| s.start <= t.span.start && t.span.end <= s.end;
-            labels.iter().any(inside) || shares.holds(t.span)
-        };
-        let apart = |t: &&Token| matches!(t.kind, TokenKind::Mark | TokenKind::Word) && !covered(t);
-        let breaks: Vec<Span> = cloth.iter().filter(apart).map(|t| t.span).collect();
-        let groups = shares.by_label(&labels, &breaks, crate::job::whole(self.resolver.model));
-        let several = groups.len() > 1;
-        for (at, (id, words, _)) in self.parts.iter().enumerate() {
-            let named = |p: &(AttributeId, String, Span)| folded(&p.1) == folded(words);
-            let told = groups.iter().filter_map(|g| self.parts.get(g.0?)).any(named);
-            if *id != main && !told && !self.parts.iter().take(at).any(named) {
-                self.notes.push(format!("nothing is said of the cloth of the {words}: it was taken to be the same"));
-            }
-        }
-        let mut printed: Vec<(String, Shares)> = Vec::new();
-        let mut others: Vec<(AttributeId, String, Shares)> = Vec::new();
-        for (label, shares) in groups {
-            match label.and_then(|l| self.parts.get(l)) {
-                // A part that is asked about by itself is the one that is printed.
-                Some((id, words, _)) if several && *id != main => others.push((*id, words.clone(), shares)),
-                Some((_, words, _)) => printed.push((words.clone(), shares)),
-                None => printed.push(("article itself".to_owned(), shares)),
-            }
-        }
-        let apart = |names: Vec<&str>, span: Span| {
-            let message =
-                format!("{} are parts, each with a cloth of its own", one_of(&names).replace(" or ", " and "));
-            Problem::new("question::parts", span, "several parts", message).help(
-                "one part is printed, and one other may go through the dryer with it: ask for each pair by itself, \
-                 such as: shell 100% nylon, lining 100% polyester",
-            )
-        };
-        match (printed.as_slice(), others.as_slice()) {
-            ([_], [] | [_]) => {}
-            ([], _) | (_, []) | ([_, _, ..], _) => {
-                let names: Vec<&str> =
-                    printed.iter().map(|p| p.0.as_str()).chain(others.iter().map(|o| o.1.as_str())).collect();
-                let span = printed.iter().map(|p| p.1.span()).chain(others.iter().map(|o| o.2.span()));
-                let span = span.reduce(|a, b| Span { start: a.start.min(b.start), end: a.end.max(b.end), ..a });
-                self.problems.push(apart(names, span.unwrap_or_default()));
-                return Vec::new();
-            }
-            ([_], [first, .., last]) => {
-                let names = others.iter().map(|o| o.1.as_str()).collect();
-                self.problems.push(apart(names, Span { end: last.2.span().end, ..first.2.span() }));
-                return Vec::new();
-            }
-        }
-        if let ([(printed, _)], [(_, other, _)]) = (printed.as_slice(), others.as_slice()) {
-            self.notes.push(format!(
-                "the print was taken to lie on the {printed}, and the {other} to pass through the heat with it; for a print on the {other} ask for it by itself"
-            ));
-        }
-        printed.into_iter().map(|p| (main, p.1)).chain(others.into_iter().map(|o| (o.0, o.2))).collect()
     }
 
     pub(super) fn named(&mut self, places: &Places<'a>, kind: KindId, member: usize, words: &str, span: Span) {

@@ -1,0 +1,64 @@
+//! Runs of tokens: their words, their place, the unit they name.
+
+use super::parse::{Token, TokenKind};
+use crate::model::Model;
+use crate::quantity::DimensionId;
+use crate::source::Span;
+use crate::words::folded;
+
+/// No name or set phrase has more words than this.
+const LONGEST: usize = 8;
+
+pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
+    let start = tokens.get(at).map(|t| t.span).unwrap_or_default();
+    let end = tokens.get((at + count).saturating_sub(1)).map_or(start.end, |t| t.span.end);
+    Span { end, ..start }
+}
+
+pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
+    tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// The words from a place on, up to a mark or sign.
+pub(super) fn words_from(tokens: &[Token], at: usize) -> Vec<&str> {
+    let words = tokens.iter().skip(at).take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign));
+    words.map(|t| t.text.as_str()).collect()
+}
+
+/// The unit that is written from a place on, of a dimension that a test picks: its text, how many tokens it takes,
+/// and its dimension.
+pub(crate) fn unit_at(
+    model: &Model,
+    tokens: &[Token],
+    at: usize,
+    pick: impl Fn(&str) -> bool,
+) -> Option<(String, usize, DimensionId)> {
+    let most = 4.min(tokens.len().saturating_sub(at));
+    (1..=most).rev().find_map(|count| {
+        let own = tokens.get(at..at + count)?;
+        if own.iter().any(|t| t.kind == TokenKind::Mark) {
+            return None;
+        }
+        let words: Vec<&str> = own.iter().map(|t| t.text.as_str()).collect();
+        [words.concat(), words.join(" ")].into_iter().find_map(|text| {
+            let found = model.dimensions.iter().position(|d| pick(&d.name) && d.knows(&text))?;
+            Some((text, count, DimensionId(found as u16)))
+        })
+    })
+}
+
+/// The runs of words from a place on, folded: one word, two words and so on.
+pub(super) struct Runs(Vec<String>);
+
+impl Runs {
+    pub(super) fn of(tokens: &[Token], at: usize) -> Self {
+        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark).count();
+        Self((1..=own).map(|count| folded(&text_of(tokens, at, count))).collect())
+    }
+
+    /// How many words make up one of these phrases: as many as possible.
+    pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
+        let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);
+        phrases.into_iter().filter(|p| !p.is_empty()).map(count).max().unwrap_or(0)
+    }
+}
