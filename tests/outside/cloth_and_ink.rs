@@ -129,3 +129,86 @@ fn prints_stay_below_the_heat_setting(#[case] fibre: &str, #[case] property: &st
     let (_, limit, _) = range("fibre", fibre, property, "temperature");
     assert!(limit < setting, "{fibre}: {limit}");
 }
+
+/// Puff is for cotton and its blends: its heat and its pull pucker synthetics. Puff the magic ink, Images magazine (UK),
+/// undated; read in part.
+#[rstest]
+#[case("100% cotton", "yes")]
+#[case("60% cotton 40% polyester", "yes")]
+#[case("100% polyester", "no")]
+#[case("100% polypropylene", "no")]
+#[case("100% nylon", "no")]
+fn puff_is_for_cotton(#[case] composition: &str, #[case] verdict: &str) {
+    let answer = print("puff", "black", composition, "white", "jersey");
+    assert_eq!(answer.verdict, verdict, "{composition}: {}", answer.summary);
+}
+
+/// A front stiffened with fused buckram is not for direct printing, a soft one is. How to print caps, part 2, Stitch and
+/// Print Europe, undated; read.
+#[rstest]
+#[case("structured cap", "no")]
+#[case("unstructured cap", "yes")]
+fn buckram_takes_no_direct_print(#[case] article: &str, #[case] verdict: &str) {
+    let answer = decide(&json!({"ink":"plastisol","ink_colour":"black",
+        "fabric":{"composition":"100% cotton","colour":"white","article":article,"finishes":[]}}));
+    assert_eq!(answer.verdict, verdict, "{}", answer.summary);
+}
+
+/// Water-based ink on synthetics is a system of its own, proved on the cloth; the ordinary kind is for fibres that drink.
+/// Different factors in water-based printing, PRINTING United Alliance, 6 Jan 2020; read.
+#[rstest]
+#[case("water-based", "100% polyester", "no")]
+#[case("performance water-based", "100% polyester", "yes-if")]
+#[case("water-based", "60% cotton 40% polyester", "yes-if")]
+#[case("water-based", "100% cotton", "yes")]
+fn water_based_on_synthetics(#[case] ink: &str, #[case] composition: &str, #[case] verdict: &str) {
+    let answer = print(ink, "black", composition, "white", "jersey");
+    assert_eq!(answer.verdict, verdict, "{ink} on {composition}: {}", answer.summary);
+}
+
+/// Moving air carries the water off; infrared alone hardly does. Drying of water-based ink, Printwear magazine, Oct 2018,
+/// p. 39; read. Plastisol holds no water.
+#[rstest]
+#[case("water-based", "infrared dryer", true)]
+#[case("water-based", "jet dryer", false)]
+#[case("water-based", "forced-air dryer", false)]
+#[case("plastisol", "infrared dryer", false)]
+fn water_wants_moving_air(#[case] ink: &str, #[case] machine: &str, #[case] condition: bool) {
+    let answer = decide(&json!({"ink":ink,"ink_colour":"black","shop":{"equipment":[machine]},
+        "fabric":{"composition":"100% cotton","colour":"white","construction":"jersey","finishes":[]}}));
+    assert_eq!(says(&answer, "water-based-needs-moving-air"), condition, "{:?}", answer.conditions);
+}
+
+/// A reflective print certifies nothing. Printing on safety workwear, Graphics Pro magazine, undated; read.
+#[rstest]
+#[case("reflective ink", true)]
+#[case("plastisol", false)]
+fn reflective_ink_is_no_certificate(#[case] ink: &str, #[case] told: bool) {
+    let answer = print(ink, "black", "100% cotton", "white", "jersey");
+    assert_eq!(says(&answer, "reflective-is-no-certificate"), told, "{:?}", answer.cautions);
+}
+
+/// Thick damp cotton keeps the film cool until its water is gone: the pass is longer than on a tee. Plastisol curing
+/// issues in textile screen printing, Printers' National Environmental Assistance Center, undated, and Adjusting dryer
+/// temperature for winter, Impressions magazine, Jan 2018; both read.
+#[rstest]
+#[case("fleece", true)]
+#[case("jersey", false)]
+fn thick_cotton_cures_late(#[case] construction: &str, #[case] told: bool) {
+    let answer = print("plastisol", "black", "100% cotton", "white", construction);
+    assert_eq!(says(&answer, "damp-cotton-cures-late"), told, "{:?}", answer.advice);
+    let least = answer.recipe.expect("a recipe").settings["cure_time"]["min"].as_f64().expect("a number");
+    assert_eq!(least >= 60.0, told, "{least} s");
+}
+
+/// The dial of a dryer is not the film. How to profile dryer temperature output, Impressions magazine, Aug 2015; read in
+/// part. An ink that dries in air has no such dial.
+#[test]
+fn the_dial_is_not_the_film() {
+    let answer = print("plastisol", "black", "100% cotton", "white", "jersey");
+    assert!(says(&answer, "dial-is-not-film"), "{:?}", answer.advice);
+    let cold =
+        decide(&json!({"ink":"solvent-based nylon ink","ink_colour":"black","shop":{"equipment":["air-dry rack"]},
+        "fabric":{"composition":"100% nylon","colour":"white","construction":"smooth shell","finishes":[]}}));
+    assert!(!says(&cold, "dial-is-not-film"), "{:?}", cold.advice);
+}

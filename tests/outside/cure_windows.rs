@@ -115,15 +115,3 @@ fn meshes_hold_the_published_ones(#[case] ink: &str, #[case] sizes: &[f64]) {
 fn shimmer_takes_two_strokes() {
     assert_eq!(range("ink", "metallic-ink", "strokes", "count"), (2.0, 2.0, 2.0));
 }
-
-/// Puff is for cotton and its blends: on a synthetic the answer is never a plain yes. Puff the magic ink, Images
-/// magazine (UK), undated; read in part.
-#[rstest]
-#[case("100% cotton", true)]
-#[case("100% polypropylene", false)]
-#[case("100% nylon", false)]
-fn puff_is_for_cotton(#[case] composition: &str, #[case] works: bool) {
-    let answer = decide(&json!({"ink":"puff","ink_colour":"black",
-        "fabric":{"composition":composition,"colour":"white","construction":"jersey","finishes":[]}}));
-    assert_eq!(answer.verdict == "yes", works, "{composition}: {}", answer.summary);
-}

@@ -12,6 +12,7 @@ mod cloth_and_ink;
 mod colour;
 mod composition_labels;
 mod cure_windows;
+mod dyes;
 mod fibre_names;
 mod fire;
 mod ghosting;
