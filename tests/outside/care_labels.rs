@@ -43,6 +43,18 @@ fn a_cool_iron_asks_why(#[case] dots: u32, #[case] asked: bool) {
     assert_eq!(says(&decide(&with_dots(dots)), "iron-dots-ask-why"), asked, "{dots}");
 }
 
+/// The dots can be said in words too.
+#[rstest]
+#[case("1 dot in the iron", 1)]
+#[case("two dots in the iron", 2)]
+#[case("3 iron dots", 3)]
+fn dots_are_understood_in_words(#[case] words: &str, #[case] dots: u32) {
+    let question = format!("can black plastisol go on white 100% cotton jersey, {words}?");
+    let reply = knowledge().ask(&question).unwrap_or_else(|e| panic!("{question}: {e:?}"));
+    let answer = reply.answer().expect("an answer");
+    assert_eq!(answer.job["fabric.iron_dots"]["value"], dots, "{:?}", answer.job);
+}
+
 /// The symbol has one to three dots; more is a slip.
 #[test]
 fn there_is_no_fourth_dot() {
