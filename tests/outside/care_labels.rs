@@ -1,8 +1,9 @@
 //! Care labels.
 //!
 //! Source: Table of textile care symbols, GINETEX (the owner of the symbols that ISO 3758 uses); read. Sole plate
-//! at most 110 °C for one dot, 150 °C for two, 200 °C for three; washing at most 30, 40, 50, 60, 70 or 95 °C. ASTM
-//! D5489 (ASTM International) has the same three irons from memory; its wash temperatures read on a study page.
+//! at most 110 °C for one dot, 150 °C for two, 200 °C for three. Washing at most 30, 40, 50, 60, 70 or 95 °C: ISO 3758,
+//! read second hand on a page that lists its symbols, and ASTM D5489 (ASTM International), read second hand on a study
+//! page; that D5489 has the same three irons is from memory.
 //! What one dot or a crossed-out iron says of the cloth is common practice.
 
 use crate::{decide, knowledge, says};

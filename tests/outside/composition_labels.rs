@@ -89,7 +89,7 @@ fn labels_in_parts_are_not_mixed(#[case] composition: &str) {
 }
 
 /// Cloth sold as bamboo is read as the viscose that it nearly always is, and the answer says so. That `bamboo` is no
-/// fibre name: Competition Bureau Canada, textile labelling (read in part); US practice from memory.
+/// fibre name: Competition Bureau Canada, textile labelling (read as quoted by a shop); US practice from memory.
 #[test]
 fn bamboo_is_told_as_viscose() {
     let answer = reads("100% bamboo");

@@ -20,7 +20,7 @@ fn fahrenheit(degrees: f64) -> f64 {
 #[case("silicone-ink", 260.0, 260.0)]
 // 3 uses for low-cure inks, Graphics Pro magazine, undated; read in part: around 275 °F.
 #[case("low-cure-plastisol", 275.0, 275.0)]
-// Performance inks, Printwear magazine, Sep 2015, p. 79; read: 280 to 290 °F for inks with blocking agents.
+// Performance inks, Printwear magazine, Sep 2015, p. 79; read in part: 280 to 290 °F for inks with blocking agents.
 #[case("low-cure-low-bleed-plastisol", 280.0, 290.0)]
 // Drying of water-based ink, Printwear magazine, Oct 2018, p. 39; read: 300 to 330 °F.
 #[case("water-based-pigment", 300.0, 330.0)]

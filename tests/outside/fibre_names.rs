@@ -4,8 +4,9 @@
 //! Names: the German column read in full in a reproduction of Annex IX; wool read in all seven languages in a legal
 //! sheet; the other columns read in part in public code lists, the rest from memory (a Polish name that nobody
 //! confirmed is left out). Definitions: numbers 1 to 19 read in Directive 2008/121/EC, Annex I; the others from memory.
-//! 16 CFR 303.7, US Federal Trade Commission: the text itself not read; `elasterell-p` read in 67 FR 70835 (2002),
-//! `lyocell` in 61 FR 16385 (1996), `spandex` as quoted in a textile dictionary, the other names from memory.
+//! 16 CFR 303.7, US Federal Trade Commission: the text itself not read; `elasterell-p` read in the summary of 67 FR
+//! 70835 (2002), `lyocell` in that of 61 FR 16385 (1996), `spandex` as quoted in a textile dictionary, the other names
+//! from memory.
 //! Codes: ISO 2076 for man-made fibres and DIN 60001-4 for natural ones, both from memory.
 
 use crate::{decide, knowledge, page};
