@@ -103,8 +103,10 @@ pub(crate) fn convert(model: &Model, tokens: &[Token]) -> Result<Vec<String>, Pr
     Ok(vec![line])
 }
 
+/// A number with two decimals, or as many as three figures of it need: 5 g are 0.005 kg, not 0.01.
 fn rounded(number: f64) -> String {
-    let text = format!("{number:.2}");
+    let decimals = (2..12).find(|d| number == 0.0 || number.abs() * 10_f64.powi(*d) >= 100.0).unwrap_or(12);
+    let text = format!("{number:.0$}", decimals as usize);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 

@@ -1,7 +1,8 @@
 //! Thread counts and temperatures in two systems.
 //!
 //! Sources: 1 in = 2.54 cm exactly (international yard and pound, 1959); 0 °C = 32 °F, 1 K = 1.8 °F by definition of
-//! the Fahrenheit scale. The nominal pairs (43/cm sold as 110/in) are common practice.
+//! the Fahrenheit scale. The nominal pairs (43/cm sold as 110/in) are common practice, but for 120/cm sold as 305/in:
+//! Mesh matters, Screen Printing magazine, Jun 2009, pp. 2-3 (read).
 
 use crate::decide;
 use rstest::rstest;
@@ -25,7 +26,10 @@ fn counts_convert_exactly(#[case] text: &str, #[case] per_cm: f64) {
 
 /// 43/cm is 109.22/in, and is what the trade calls 110/in; likewise the other sizes.
 #[rstest]
+#[case("60 /in", 24)]
+#[case("86 /in", 34)]
 #[case("110 /in", 43)]
+#[case("125 /in", 48)]
 #[case("156 /in", 61)]
 #[case("195 /in", 77)]
 #[case("230 /in", 90)]
@@ -33,6 +37,16 @@ fn counts_convert_exactly(#[case] text: &str, #[case] per_cm: f64) {
 fn nominal_sizes_are_the_same_mesh(#[case] text: &str, #[case] per_cm: i64) {
     assert_eq!(mesh(text), per_cm, "{text}");
     assert_eq!(mesh(&format!("{per_cm} /cm")), per_cm);
+}
+
+/// A nominal size is told by its trade name, any other with what it is exactly.
+#[rstest]
+#[case("convert 43 /cm", "43 /cm = 110 /in")]
+#[case("convert 120 /cm", "120 /cm = 305 /in")]
+#[case("convert 50 /cm", "50 /cm = 127 /in")]
+#[case("convert 160 /in", "160 /in = 63 /cm in the trade (62.99 /cm exactly)")]
+fn sizes_are_told_by_their_name(#[case] question: &str, #[case] line: &str) {
+    assert_eq!(crate::page(question).first().map(String::as_str), Some(line));
 }
 
 #[rstest]

@@ -1,0 +1,89 @@
+//! Sums of the workshop.
+//!
+//! Sources: international yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg exactly, so 1 in = 25.4
+//! mm, 1 ft = 0.3048 m, 1 oz = 28.349523125 g, 1 oz/yd² = 33.9057 g/m² (from memory, as every table has them). Belt
+//! speed is heated length divided by time, an additive is its share of the ink's weight: arithmetic, computed apart
+//! from the product.
+
+use crate::page;
+use rstest::rstest;
+
+fn first(question: &str) -> String {
+    page(question).first().cloned().unwrap_or_else(|| panic!("{question}: an empty page"))
+}
+
+/// Converted exactly, and told to two decimals or three figures, whichever is more.
+#[rstest]
+#[case("convert 1 in to mm", "1 in = 25.4 mm")]
+#[case("convert 1 in to m", "1 in = 0.0254 m")]
+#[case("convert 8 ft to m", "8 ft = 2.44 m")]
+#[case("convert 8 ft to mm", "8 ft = 2438.4 mm")]
+#[case("convert 1000 lb to kg", "1000 lb = 453.59 kg")]
+#[case("convert 1000 lb to g", "1000 lb = 453592.37 g")]
+#[case("convert 1000 lb to oz", "1000 lb = 16000 oz")]
+#[case("convert 1000 oz to g", "1000 oz = 28349.52 g")]
+#[case("convert 5 g to kg", "5 g = 0.005 kg")]
+#[case("convert 5 g to oz", "5 g = 0.176 oz")]
+#[case("convert 1 oz/yd² to g/m²", "1 oz/yd² = 33.91 g/m²")]
+#[case("convert 100 oz/yd² to g/m²", "100 oz/yd² = 3390.57 g/m²")]
+#[case("convert 180 g/m² to oz/yd²", "180 g/m² = 5.31 oz/yd²")]
+fn units(#[case] question: &str, #[case] answer: &str) {
+    assert_eq!(first(question), answer);
+}
+
+/// The temperatures of the trade, by °C = (°F - 32) / 1.8.
+#[rstest]
+#[case("125", "51.67")]
+#[case("180", "82.22")]
+#[case("200", "93.33")]
+#[case("220", "104.44")]
+#[case("230", "110")]
+#[case("250", "121.11")]
+#[case("260", "126.67")]
+#[case("265", "129.44")]
+#[case("270", "132.22")]
+#[case("275", "135")]
+#[case("280", "137.78")]
+#[case("300", "148.89")]
+#[case("310", "154.44")]
+#[case("320", "160")]
+#[case("330", "165.56")]
+#[case("350", "176.67")]
+#[case("360", "182.22")]
+#[case("375", "190.56")]
+#[case("400", "204.44")]
+#[case("-40", "-40")]
+fn temperatures(#[case] fahrenheit: &str, #[case] celsius: &str) {
+    assert_eq!(first(&format!("convert {fahrenheit} °F")), format!("{fahrenheit} °F = {celsius} °C"));
+}
+
+#[rstest]
+#[case("belt for 60 s in 2.4 m", "2.4 m/min (7.87 ft/min)")]
+#[case("belt for 180 s in 1.5 m", "0.5 m/min (1.64 ft/min)")]
+#[case("belt for 90 s in 3.0 m", "2 m/min (6.56 ft/min)")]
+#[case("belt for 45 s in 1.8 m", "2.4 m/min (7.87 ft/min)")]
+#[case("belt for 45 s in 8 ft", "3.25 m/min (10.67 ft/min)")]
+#[case("belt for 150 s in 1.2 m", "0.48 m/min (1.57 ft/min)")]
+#[case("belt for 3 min in 1 ft", "0.102 m/min (0.333 ft/min)")]
+fn belt_speed(#[case] question: &str, #[case] speed: &str) {
+    assert!(first(question).contains(&format!("belt speed: {speed},")), "{}", first(question));
+}
+
+#[rstest]
+#[case("low-cure additive", "1200 g", "3 %", "36 g (1.27 oz)", "1236 g in all")]
+#[case("low-cure additive", "1 lb", "8 %", "36.29 g (1.28 oz)", "489.88 g in all")]
+#[case("nylon bonding catalyst", "1 kg", "10 %", "100 g (3.53 oz)", "1100 g in all")]
+#[case("silicone catalyst", "1 lb", "5 %", "22.68 g (0.8 oz)", "476.27 g in all")]
+#[case("silicone catalyst", "10 g", "3 %", "0.3 g (0.0106 oz)", "10.3 g in all")]
+#[case("discharge activator", "5 lb", "6 %", "136.08 g (4.8 oz)", "2404.04 g in all")]
+fn grams_of_an_additive(
+    #[case] additive: &str,
+    #[case] ink: &str,
+    #[case] dose: &str,
+    #[case] grams: &str,
+    #[case] all: &str,
+) {
+    let line = first(&format!("how much {additive} for {ink} at {dose}"));
+    assert!(line.starts_with(&format!("{grams} of {additive} into {ink} of ink:")), "{line}");
+    assert!(line.contains("by weight of the ink") && line.ends_with(all), "{line}");
+}
