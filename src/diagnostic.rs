@@ -201,7 +201,8 @@ pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<&'a 
     let word = word.to_lowercase();
     let mut scored: Vec<(f64, &str)> = known
         .map(|k| (strsim::jaro_winkler(&word, &k.to_lowercase()), k))
-        .filter(|(score, _)| *score >= 0.80)
+        // The same beginning alone makes a long name no near one.
+        .filter(|(score, k)| *score >= 0.80 && strsim::normalized_damerau_levenshtein(&word, &k.to_lowercase()) >= 0.4)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
     scored.dedup_by(|a, b| a.1 == b.1);

@@ -106,12 +106,9 @@ fn unknown_names_are_refused(
     #[values(
         "elastolefin",
         "polyacrylate",
-        "fluorofibre",
         "polyimide",
         "vinylal",
         "trivinyl",
-        "melamine",
-        "glass fibre",
         "abaca",
         "coir",
         "sunn",
@@ -120,10 +117,8 @@ fn unknown_names_are_refused(
         "protein",
         "olefin",
         "lastol",
-        "rubber",
         "azlon",
         "saran",
-        "vinyon",
         "metallic",
         "novoloid",
         "triexta"
