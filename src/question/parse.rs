@@ -250,6 +250,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
         }
+        Rule::onto => Question::Can(order(form)),
         Rule::loose => Question::Loose(order(form)),
         Rule::dried => Question::Dried(words(&form, Rule::soiled)),
         Rule::setting => Question::Setting(words(&form, Rule::measure), order(form)),
@@ -298,7 +299,7 @@ pub fn pieces(text: &str) -> Option<Pieces> {
         QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
     if !matches!(
         form.as_rule(),
-        Rule::can | Rule::bare | Rule::loose | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
+        Rule::can | Rule::onto | Rule::bare | Rule::loose | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
     ) {
         return None;
     }

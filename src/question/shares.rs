@@ -130,6 +130,42 @@ impl Shares {
         Ok(())
     }
 
+    /// `cotton tee 80% cotton 20% polyester`: a fibre that is named once more without a share is said once.
+    fn drop_said_twice(&mut self) {
+        let member = |i: usize| match self.parts.get(i) {
+            Some((Part::Member(m, _), _)) => Some(*m),
+            _ => None,
+        };
+        let all = 0..self.parts.len();
+        let shares = all.clone().filter(|i| matches!(self.parts.get(*i), Some((Part::Share(..), _)))).count();
+        if shares == 0 || self.parts.len() != 2 * shares + 1 {
+            return;
+        }
+        let twice = |i: &usize| member(*i).is_some() && all.clone().filter(|j| member(*j) == member(*i)).count() == 2;
+        // Whichever is left out, shares and fibres must alternate and belong to each other in the same way.
+        let ways: Vec<(usize, Vec<(i64, usize)>)> = all
+            .clone()
+            .filter(twice)
+            .filter_map(|out| {
+                let rest: Vec<usize> = all.clone().filter(|i| *i != out).collect();
+                let pairs: Option<Vec<(i64, usize)>> = rest
+                    .chunks(2)
+                    .map(|pair| match (self.parts.get(*pair.first()?), self.parts.get(*pair.get(1)?)) {
+                        (Some((Part::Share(s, _), _)), Some((Part::Member(m, _), _)))
+                        | (Some((Part::Member(m, _), _)), Some((Part::Share(s, _), _))) => Some((*s, *m)),
+                        _ => None,
+                    })
+                    .collect();
+                pairs.map(|p| (out, p))
+            })
+            .collect();
+        if let [(out, pairs), rest @ ..] = ways.as_slice()
+            && rest.iter().all(|w| w.1 == *pairs)
+        {
+            self.parts.remove(*out);
+        }
+    }
+
     /// The members that shares written without names stand for in the trade: `50/50`.
     fn unnamed(&self, id: AttributeId, resolver: &Resolver<'_>) -> Vec<Option<usize>> {
         let shares: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
@@ -143,6 +179,7 @@ impl Shares {
     pub(super) fn finish(mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Problem> {
         let span = self.span();
         self.take_mixtures()?;
+        self.drop_said_twice();
         let shares: Vec<i64> =
             self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
         let members: Vec<Option<usize>> = self
