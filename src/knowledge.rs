@@ -161,14 +161,14 @@ impl Knowledge {
     }
 
     /// This knowledge with a shop's own on top: its things, its stricter rules, its cases. The texts are named by
-    /// their path below the shop's folder (`inks/our-white.yaml`). Several houses lie on each other, the later on top.
+    /// their path below the shop's folder (`inks/bench-white.yaml`). Several houses lie on each other, the later on top.
     ///
     /// ```
     /// use washfast::{Knowledge, source::SourceFile};
-    /// let ink = "id: our-white\nname: our white\nas: standard-plastisol\nis: [plastisol]\nbasis: house\n\
+    /// let ink = "id: bench-white\nname: bench white\nas: standard-plastisol\nis: [plastisol]\nbasis: house\n\
     ///            note: the can's data sheet\nproperties:\n  cure_target: {value: 163 °C, basis: house}\n";
-    /// let shop = Knowledge::built_in()?.with_house("our-shop", vec![SourceFile::new("inks/our-white.yaml", ink)])?;
-    /// let reply = shop.ask("can our white go on white cotton?")?;
+    /// let shop = Knowledge::built_in()?.with_house("our-shop", vec![SourceFile::new("inks/bench-white.yaml", ink)])?;
+    /// let reply = shop.ask("can bench white go on white cotton?")?;
     /// assert!(reply.answer().is_some_and(|a| a.verdict == "yes"));
     /// # Ok::<(), washfast::diagnostic::Problems>(())
     /// ```

@@ -45,3 +45,11 @@ const AT_69: &str = "plastisol on dope kite 69% cotton 31% polyester";
 fn each_side_is_told(#[case] questions: &[&str], #[case] missing: &[&str]) {
     assert_eq!(touched(questions).missing(), missing);
 }
+/// The built-in cases touch all built-in rules, or the rule says why none can.
+#[test]
+fn the_cases_touch_every_side() {
+    let all = Knowledge::built_in().expect("built-in knowledge").coverage();
+    let wrong: Vec<&Touched> = all.rules.iter().filter(|r| r.missing().is_empty() == r.excuse.is_some()).collect();
+    let told: Vec<String> = wrong.iter().map(|r| format!("{}: {:?}", r.rule, r.missing())).collect();
+    assert!(wrong.is_empty(), "{}", told.join("\n"));
+}

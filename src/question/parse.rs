@@ -299,7 +299,14 @@ pub fn pieces(text: &str) -> Option<Pieces> {
         QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
     if !matches!(
         form.as_rule(),
-        Rule::can | Rule::onto | Rule::bare | Rule::loose | Rule::why_not | Rule::how_to | Rule::would_let | Rule::must_know
+        Rule::can
+            | Rule::onto
+            | Rule::bare
+            | Rule::loose
+            | Rule::why_not
+            | Rule::how_to
+            | Rule::would_let
+            | Rule::must_know
     ) {
         return None;
     }

@@ -61,9 +61,10 @@ fn diisocyanates() {
         decide(&json!({"ink":ink,"ink_colour":"black","additives":[{"additive":additive,"dose":dose}],
             "fabric":{"composition":"100% nylon","colour":"white","construction":"jersey","finishes":[]}}))
     };
-    let text = told(&with("nylon bonding catalyst", "5 %", "plastisol"), "catalyst-hazard");
+    let text = told(&with("nylon bonding catalyst", "5 %", "plastisol"), "diisocyanate-training");
     assert!(text.contains("0.1 %") && text.contains("training"), "{text}");
-    assert!(!says(&with("curable reducer", "5 %", "plastisol"), "catalyst-hazard"));
+    assert!(!says(&with("curable reducer", "5 %", "plastisol"), "diisocyanate-training"));
+    assert!(!says(&with("silicone catalyst", "5 %", "silicone ink"), "diisocyanate-training"));
 }
 
 /// Children's nightwear sold in the US passes its flame rule as printed; infant sizes up to nine months and
