@@ -257,6 +257,8 @@ fn what_failed_is_traced_to_the_rules_that_prevent_it() {
     assert!(lines.contains("disperse dye"), "{lines}");
     let lines = page("why did plastisol on red cotton turn pink").join("\n");
     assert!(!lines.contains("disperse dye moves"), "{lines}");
+    let lines = page("why did plastisol on white cotton tee crack").join("\n");
+    assert!(lines.contains("mostly lies behind it") && lines.contains("fused"), "{lines}");
 }
 
 fn asked(session: &mut Session, question: &str) -> (Option<String>, Option<&'static str>) {

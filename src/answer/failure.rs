@@ -2,6 +2,7 @@
 
 use super::build::{Context, Teller};
 use super::words::Units;
+use crate::model::{Model, Value};
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::explain::explain;
@@ -46,9 +47,22 @@ pub fn causes_of(context: Context<'_>, stated: &Stated, failure: &str) -> Vec<St
     }
     if lines.is_empty() {
         lines.push(
-            "no rule that prevents this speaks of such a job: have the print looked at by an experienced printer"
+            "No rule that prevents this speaks of such a job: have the print looked at by an experienced printer."
                 .to_owned(),
         );
     }
+    if let Some(usual) = usual(&program.model, failure) {
+        lines.push(format!("What mostly lies behind it, whatever the job: {usual}."));
+    }
     lines
+}
+
+/// What mostly lies behind a failure.
+fn usual<'m>(model: &'m Model, failure: &str) -> Option<&'m str> {
+    let kind = model.kind("failure")?;
+    let causes = model.property(kind, "causes")?;
+    match &model.entity(kind, failure)?.facts.get(&causes)?.value {
+        Value::Text(text) => Some(text),
+        _ => None,
+    }
 }
