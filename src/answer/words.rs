@@ -99,6 +99,8 @@ impl Units {
             (true, false) if i.high <= -LARGEST => "less than any".to_owned(),
             (false, true) if i.low >= LARGEST => "more than any".to_owned(),
             (true, false) => most(i.high),
+            // That it is no less than nothing goes without saying.
+            (false, true) if i.low == 0 => "an unknown amount".to_owned(),
             (false, true) => least(i.low),
             _ if i.low == i.high => match d.beside(i.low) {
                 Some((at, true)) => format!("just over {}", one(at)),
@@ -522,8 +524,23 @@ fn compare(
         };
         out.push(match dimension {
             Some(dimension) if known => format!("{subject} {relation} {}", quantity(e.program, value, dimension)),
-            _ => format!("{subject} {relation} what it is compared with"),
+            _ => {
+                let than = named(e, other);
+                format!("{subject} {relation} {}", than.as_deref().unwrap_or("what it is compared with"))
+            }
         });
+    }
+}
+
+/// The label of a quantity of the job.
+fn named(e: &Evaluation<'_>, num: &Num) -> Option<String> {
+    match num {
+        Num::Slot(slot) => Some(label(e.program, *slot)),
+        Num::Node(node, _) => {
+            let own = e.program.nodes.get(usize::from(*node))?;
+            own.attribute.of(&e.program.model).map(|a| a.label.clone())
+        }
+        _ => None,
     }
 }
 
