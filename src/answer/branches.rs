@@ -1,6 +1,6 @@
 //! The branches of an open answer: which facts decide, and what each leads to.
 
-use super::build::Teller;
+use super::teller::Teller;
 use super::words::{all_of, attribute_at, case_words, domain};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};

@@ -4,15 +4,16 @@ use super::branches::{deciding, rows};
 use super::changes::{Found, single_changes};
 use super::reasons::weakest;
 use super::said::same;
+use super::teller::Teller;
 use super::words::{Units, domain};
 use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId};
 use crate::program::Program;
-use crate::quantity::{DimensionId, System};
+use crate::quantity::System;
 use crate::reason::decide::{Code, Decision, Options, Verdict, decide};
-use crate::reason::evaluate::{Evaluation, Interval};
+use crate::reason::evaluate::Evaluation;
 use crate::reason::split::slot_of;
 use crate::statement::Stated;
 use serde_json::{Map, Value, json};
@@ -124,20 +125,7 @@ pub(super) fn knowledge(program: &Program) -> KnowledgeId {
     }
 }
 
-pub(super) struct Teller<'a> {
-    pub(super) program: &'a Program,
-    pub(super) stated: &'a Stated,
-    pub(super) decision: &'a Decision,
-    pub(super) e: &'a Evaluation<'a>,
-    pub(super) units: Units,
-}
-
 impl Teller<'_> {
-    /// A quantity in the units of whoever asked.
-    pub(super) fn quantity(&self, i: Interval, dimension: DimensionId) -> String {
-        self.units.write(&self.program.model, i, dimension)
-    }
-
     fn assumed(&self, explore: bool) -> Vec<Assumed> {
         let all = self.decision.assumed.iter();
         all.filter_map(|a| {

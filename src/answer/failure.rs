@@ -1,6 +1,7 @@
 //! What may be behind a failure: the rules that prevent it and that the job does not exclude.
 
-use super::build::{Context, Teller};
+use super::build::Context;
+use super::teller::Teller;
 use super::words::Units;
 use crate::model::{Model, Value};
 use crate::reason::decide::{Options, decide};

@@ -1,8 +1,8 @@
 //! What of a shop's own knowledge takes part in an answer, whether or not a reason reads it.
 
 use super::Reason;
-use super::build::Teller;
 use super::reasons::plain;
+use super::teller::Teller;
 use crate::job::Domain;
 use crate::model::{AttributeId, Effect, EntityId, PropertyId};
 use crate::reason::evaluate::{Truth, members};

@@ -12,6 +12,7 @@ mod reasons;
 mod recipe;
 mod said;
 mod subject;
+mod teller;
 mod treatment;
 mod words;
 

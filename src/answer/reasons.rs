@@ -1,7 +1,7 @@
 //! Why: what rules and facts say, as a tree of reasons.
 
 use super::Reason;
-use super::build::Teller;
+use super::teller::Teller;
 use super::words::{all_of, domain, interval, text};
 use crate::model::{AttributeId, AttributeType, Basis, End, Model, Origin};
 use crate::program::Program;

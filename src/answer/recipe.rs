@@ -1,7 +1,7 @@
 //! How it is printed: the windows of the settings, each with a suggestion.
 
 use super::Recipe;
-use super::build::Teller;
+use super::teller::Teller;
 use super::words::rounded;
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeType};

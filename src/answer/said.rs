@@ -1,7 +1,7 @@
 //! What must be done, looked out for, and what can hurt people.
 
 use super::Said;
-use super::build::Teller;
+use super::teller::Teller;
 use super::words::{Piece, Units, all_of, case_words, joined_pieces, pieces};
 use crate::model::{Effect, EntityId, Role, Rule};
 use crate::program::Program;

@@ -1,6 +1,6 @@
 //! What a question is about, in words.
 
-use super::build::Teller;
+use super::teller::Teller;
 use super::words::{all_of, domain};
 use crate::job::Domain;
 use crate::model::{AttributeId, AttributeType};

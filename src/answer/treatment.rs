@@ -1,6 +1,7 @@
 //! Whether a cloth bears what the machines of one duty do to it, whatever the ink.
 
-use super::build::{Context, Teller};
+use super::build::Context;
+use super::teller::Teller;
 use super::words::Units;
 use crate::job::Domain;
 use crate::model::{Effect, End, Entity, KindId, Model, Per, PropertyType, Value};
