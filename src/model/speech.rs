@@ -1,5 +1,6 @@
 //! How people speak of attributes, and how answers tell their values.
 
+use super::KindId;
 use serde::{Deserialize, Serialize};
 
 /// How the values of an attribute or property are told; `{}` stands for the value.
@@ -34,6 +35,8 @@ pub struct Speech {
     pub none: Vec<String>,
     /// Words after a number of it: `240 pieces`.
     pub counted: Vec<String>,
+    /// What a number right before it counts: `240 hoodies`.
+    pub counts: Option<KindId>,
     /// Words for parts of the article, each with a value of its own.
     pub parts: Vec<String>,
     /// Words that can mean several things, with what to say instead.

@@ -518,19 +518,34 @@ impl<'a> PhraseReader<'a> {
         0
     }
 
-    /// `240 pieces`: how many tokens that takes.
+    /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.
     pub(super) fn counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
         let runs = Runs::of(tokens, at + 1);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
             (count > 0).then_some((id, a, count))
         });
-        let Some((id, attribute, count)) = found else { return 0 };
+        let Some((id, attribute, count)) = found else { return self.things_counted(number, tokens, at) };
         let top = self.resolver.stated.layers.saturating_sub(1);
         let layer = if attribute.per_layer { top } else { 0 };
         let text = format!("{number} {}", text_of(tokens, at + 1, count));
         self.quantity(id, layer, &text, span_of(tokens, at, count + 1));
         count + 1
+    }
+
+    /// `240 hoodies`, of which the thing is still to be read.
+    fn things_counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
+        let before = at.checked_sub(1).and_then(|i| tokens.get(i));
+        let apart = before.is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
+        let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let found = counting.into_iter().find(|(_, a)| {
+            let kinds: Vec<KindId> = a.speech.counts.into_iter().collect();
+            self.longest(&kinds, tokens, at + 1).is_some()
+        });
+        let unit = found.and_then(|(_, a)| a.speech.counted.first());
+        let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
+        self.quantity(id, 0, &format!("{number} {unit}"), span_of(tokens, at, 1));
+        1
     }
 
     pub(super) fn quantity(&mut self, id: AttributeId, layer: usize, text: &str, span: Span) {
@@ -670,6 +685,13 @@ impl<'a> PhraseReader<'a> {
                 self.hex(&choices, layer, token);
                 at += 1;
                 continue;
+            }
+            if token.kind == TokenKind::Number {
+                let count = self.counted(&token.text, &coat.ink, at);
+                if count > 0 {
+                    at += count;
+                    continue;
+                }
             }
             match self.meaning(&choices, &coat.ink, at) {
                 Some((Meaning::Member(kind, member), count)) => {

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::fields::{Fields, text, texts};
-use super::vocabulary::member;
+use super::vocabulary::{kind_of, member};
 use crate::document::{self, Node};
 use crate::model::{Attribute, Model, Speech, Told};
 use crate::words::folded;
@@ -43,6 +43,8 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     for (word, says) in pairs(f.get("unclear")) {
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
+    let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
+    speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
     let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
         let mut list = Vec::new();
         for (word, node) in pairs(f.get(key)) {
