@@ -182,6 +182,7 @@ fn forms_of_one_question_say_the_same(
         ("can we print a black cotton tee with white plastisol", "white plastisol on black cotton tee"),
         ("can we print on black cotton with white plastisol using flash only", "white plastisol on black cotton using flash"),
         ("can we print plastisol with 5% nylon bonding catalyst on nylon", "plastisol with 5% nylon bonding catalyst on nylon"),
+        ("white plastisol using flash only on black cotton", "white plastisol on black cotton using flash"),
         ("print nylon with plastisol with 5% nylon bonding catalyst", "plastisol with 5% nylon bonding catalyst on nylon"),
         ("plastisol on polyester football shirt 100% polyester", "plastisol on football shirt 100% polyester"),
         ("plastisol on cotton tee 80% cotton 20% polyester", "plastisol on tee 80% cotton 20% polyester"),
