@@ -128,7 +128,9 @@ impl Teller<'_> {
             Cause::Rule(index, _) => Some(*index),
             _ => None,
         });
-        let fired = self.decision.conditions.iter().chain(&self.decision.notes).map(|f| f.instance);
+        // Of what must not be done no advice is told.
+        let notes = if self.decision.verdict == Verdict::No { &[][..] } else { &self.decision.notes[..] };
+        let fired = self.decision.conditions.iter().chain(notes).map(|f| f.instance);
         let mut taken: Vec<EntityId> =
             fired.chain(refusing).filter_map(|i| self.rule_of(i)).flat_map(|r| &r.takes).copied().collect();
         taken.sort();
