@@ -340,9 +340,16 @@ impl Knowledge {
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
         let found = pieces(text);
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
-        let order = untangle(order, self.model(), &self.inner.names).ok()?.order;
-        let ink = order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
-        Some(Pieces { stack: ink, cloth: written(&order.cloth), ..found.unwrap_or_default() })
+        let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
+        let ink = untangled.order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
+        let mut pieces = Pieces { stack: ink, cloth: written(&untangled.order.cloth), ..found.unwrap_or_default() };
+        // What was taken for the cloth is no clause any more.
+        let mut behind_for =
+            (0..pieces.clauses.len()).filter(|i| pieces.clauses.get(*i).is_some_and(|c| begins_with_for(c)));
+        if let Some(at) = untangled.cloth_behind_for.and_then(|n| behind_for.nth(n)) {
+            pieces.clauses.remove(at);
+        }
+        Some(pieces)
     }
 
     /// A question about one job with a change made, and how the change was taken where it can be taken otherwise.
@@ -551,6 +558,10 @@ impl Knowledge {
             failures,
         }
     }
+}
+
+fn begins_with_for(clause: &str) -> bool {
+    clause.split_whitespace().next().is_some_and(|w| w.eq_ignore_ascii_case("for"))
 }
 
 /// What a cloth bears is asked for at a temperature or with machines; all else would go unheard.

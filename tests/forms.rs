@@ -261,6 +261,20 @@ fn what_failed_is_traced_to_the_rules_that_prevent_it() {
     assert!(lines.contains("mostly lies behind it") && lines.contains("fused"), "{lines}");
 }
 
+/// The cloth behind `for` is the cloth, and no clause beside it.
+#[test]
+fn a_first_question_at_the_prompt_is_the_question() {
+    for question in ["plastisol for baby bodysuit 100% cotton", "plastisol for bibs 100% cotton for the EU"] {
+        let mut session = Session::new(knowledge().clone());
+        let said = session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let alone = knowledge().ask(question).expect(question);
+        let told = |r: &washfast::knowledge::Reply| r.answer().map(|a| (a.verdict, a.job.clone()));
+        assert_eq!(told(&said.reply), told(&alone), "{question}");
+        let changed = session.ask("same but navy").unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        assert!(changed.reply.answer().is_some_and(|a| a.subject.contains("navy")), "{question}");
+    }
+}
+
 fn asked(session: &mut Session, question: &str) -> (Option<String>, Option<&'static str>) {
     let said = session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
     (said.taken_as, said.reply.answer().map(|a| a.verdict))

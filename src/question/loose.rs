@@ -16,6 +16,8 @@ pub struct Untangled {
     pub order: Order,
     /// What was taken how, and how to say the other.
     pub notes: Vec<String>,
+    /// Which of the clauses that begin with `for` was taken for the cloth.
+    pub cloth_behind_for: Option<usize>,
 }
 
 /// Finds the ink among words of ink and cloth, with the colour right before it.
@@ -30,11 +32,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     // `plastisol for bibs`: what it is for is the cloth.
     let mut order = order;
+    let mut cloth_behind_for = None;
     if let Some(at) =
         order.clauses.iter().position(|c| matches!(c, Clause::Quantity("for", t) if names_cloth(t, &cloths, names)))
         && found(&kinds_of(&cloths), &kinds_of(&materials), &order.cloth, names).is_empty()
         && let Clause::Quantity(_, tokens) = order.clauses.remove(at)
     {
+        let before = order.clauses.iter().take(at);
+        cloth_behind_for = Some(before.filter(|c| matches!(c, Clause::Quantity("for", _))).count());
         order.cloth.extend(tokens);
     }
     let tokens = &order.cloth;
@@ -115,7 +120,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     }
     let mut stack = vec![Coat { ink: inked, clauses: Vec::new() }];
     stack.extend(order.stack);
-    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses }, notes })
+    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses }, notes, cloth_behind_for })
 }
 
 /// A question about one job with a change made: an ink takes the place of the inks, all else what was said of the same.
