@@ -68,7 +68,7 @@ fn parsed(file: &SourceFile, index: u32) -> Result<Spanned<Raw>, Problem> {
             .help("split it into several files"));
     }
     if let Some(at) = file.text.find(char::REPLACEMENT_CHARACTER) {
-        let place = Span { file: index, start: at as u32, end: at as u32 + 1 };
+        let place = Span { file: index, start: at as u32, end: (at + char::REPLACEMENT_CHARACTER.len_utf8()) as u32 };
         return Err(
             Problem::new("document::not-text", place, "here", "this is not UTF-8 text").help("save the file as UTF-8")
         );

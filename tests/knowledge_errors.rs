@@ -149,6 +149,11 @@ fn hostile_texts_end_in_an_error_in_bounded_time() {
 fn bytes_that_are_no_text_are_pointed_at() {
     let told = told(vec![SourceFile::from_bytes("knowledge/liquids/milk.yaml", b"id: milk\nname: m\xfflk\n")]);
     assert!(told.contains("document::not-text") && told.contains("knowledge/liquids/milk.yaml:2:8"), "{told}");
+    // All of what stands for the byte is underlined, and no part of a character.
+    let file = SourceFile::from_bytes("knowledge/vocabulary.yaml", b"m\xfflk");
+    let problems = Knowledge::from_files(vec![file]).expect_err("no text");
+    let span = problems.list()[0].span();
+    assert_eq!((span.start, span.end), (1, 4));
 }
 
 #[test]
