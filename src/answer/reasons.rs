@@ -17,12 +17,7 @@ use serde_json::{Map, json};
 /// The weakest basis among the first reasons: a conclusion is no stronger than its weakest fact.
 pub(super) fn weakest(reasons: &[Reason]) -> Basis {
     fn of(reason: &Reason) -> Basis {
-        let own = match reason.basis {
-            Some("from memory") => Basis::FromMemory,
-            Some("common practice") => Basis::CommonPractice,
-            Some("house") => Basis::House,
-            _ => Basis::Published,
-        };
+        let own = reason.basis.and_then(Basis::of).unwrap_or(Basis::Published);
         reason.because.iter().map(of).fold(own, Basis::max)
     }
     reasons.iter().map(of).max().unwrap_or(Basis::CommonPractice)
@@ -193,7 +188,7 @@ impl Teller<'_> {
                 reason.values.insert("at_least".to_owned(), json!(least));
                 reason.values.insert("at_most".to_owned(), json!(most));
                 // As well supported as the weaker of the two bounds, and from where that comes.
-                let rank = |b: &&Reason| b.basis.map(basis_rank);
+                let rank = |b: &&Reason| b.basis.and_then(Basis::of);
                 if let Some(weakest) = because.iter().filter(|b| b.basis.is_some()).max_by_key(rank) {
                     reason.basis = weakest.basis;
                     reason.layer.clone_from(&weakest.layer);
@@ -300,10 +295,6 @@ pub(super) fn plain(code: &str, text: String) -> Reason {
         place: None,
         because: Vec::new(),
     }
-}
-
-fn basis_rank(basis: &str) -> usize {
-    ["published", "house", "common practice", "from memory"].iter().position(|b| *b == basis).unwrap_or(0)
 }
 
 /// A knowledge value in words.

@@ -18,6 +18,14 @@ pub enum Basis {
 }
 
 impl Basis {
+    /// All of them, strongest first.
+    pub const ALL: [Self; 4] = [Self::Published, Self::House, Self::CommonPractice, Self::FromMemory];
+
+    /// The basis that is written so.
+    pub fn of(words: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|b| b.words() == words)
+    }
+
     /// How it is written.
     pub fn words(self) -> &'static str {
         match self {

@@ -215,18 +215,12 @@ pub(crate) fn origin(
         return None;
     };
     let word = text(node, reader)?;
-    let basis = match word.as_str() {
-        "published" => Basis::Published,
-        "house" => Basis::House,
-        "common practice" => Basis::CommonPractice,
-        "from memory" => Basis::FromMemory,
-        _ => {
-            let mut problem =
-                Problem::new("knowledge::unknown-basis", node.span, "here", format!("unknown basis `{word}`"));
-            problem.help = did_you_mean(&word, ["published", "house", "common practice", "from memory"].into_iter());
-            reader.report(problem);
-            return None;
-        }
+    let Some(basis) = Basis::of(&word) else {
+        let mut problem =
+            Problem::new("knowledge::unknown-basis", node.span, "here", format!("unknown basis `{word}`"));
+        problem.help = did_you_mean(&word, Basis::ALL.iter().map(|b| b.words()));
+        reader.report(problem);
+        return None;
     };
     if basis == Basis::Published && cited.is_empty() {
         reader.report(
