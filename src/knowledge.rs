@@ -124,17 +124,8 @@ impl Knowledge {
     /// # Errors
     /// Everything that is wrong with them.
     pub fn from_files(files: Vec<SourceFile>) -> Result<Self, Problems> {
-        // Layers lie on each other in the order of their first texts.
-        let mut layers: Vec<&str> = Vec::new();
-        for file in files.iter().filter(|f| &*f.layer != BUILT_IN) {
-            if !layers.contains(&&*file.layer) {
-                layers.push(&file.layer);
-            }
-        }
-        let Some(top) = layers.last().map(|l| (*l).to_owned()) else {
-            return Ok(Self::of(model::build(files)?));
-        };
-        let below = files.iter().filter(|f| *f.layer != top).cloned().collect();
+        let Some(top) = model::overlays(&files).pop() else { return Ok(Self::of(model::build(files)?)) };
+        let below = files.iter().filter(|f| *f.layer != top.name).cloned().collect();
         Self::from_files(below)?.under(files)
     }
 
@@ -343,11 +334,8 @@ impl Knowledge {
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
         let ink = untangled.order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
         let mut pieces = Pieces { stack: ink, cloth: written(&untangled.order.cloth), ..found.unwrap_or_default() };
-        // What was taken for the cloth is no clause any more.
-        let mut behind_for =
-            (0..pieces.clauses.len()).filter(|i| pieces.clauses.get(*i).is_some_and(|c| begins_with_for(c)));
-        if let Some(at) = untangled.cloth_behind_for.and_then(|n| behind_for.nth(n)) {
-            pieces.clauses.remove(at);
+        if let Some(number) = untangled.cloth_behind_for {
+            pieces.leave_out("for", number);
         }
         Some(pieces)
     }
@@ -558,10 +546,6 @@ impl Knowledge {
             failures,
         }
     }
-}
-
-fn begins_with_for(clause: &str) -> bool {
-    clause.split_whitespace().next().is_some_and(|w| w.eq_ignore_ascii_case("for"))
 }
 
 /// What a cloth bears is asked for at a temperature or with machines; all else would go unheard.

@@ -25,7 +25,7 @@ pub use formula::{Bound, End, Formula, Frame, Members, Number, Per, Place, Scope
 pub use ids::{AspectId, AttributeId, EntityId, KindId, PropertyId, RuleId, SourceId};
 pub use mask::{MAX_MEMBERS, Mask};
 pub use origin::{Basis, Origin, Source};
-pub use read::{Given, WHERE, build, build_named, read_quantity, where_rule};
+pub use read::{Given, WHERE, build, build_named, overlays, read_quantity, where_rule};
 pub use rule::{Effect, Piece, Rule, Template};
 pub use speech::{Speech, Told};
 pub use stored::{restore, store};

@@ -192,12 +192,19 @@ impl Pieces {
 
     /// Puts a clause in the place of one that begins with the same word; `with` and `without` are added.
     fn put(&mut self, clause: &str) {
-        let word = |c: &str| c.split_whitespace().next().unwrap_or("").to_lowercase();
-        let own = word(clause);
+        let own = first_word(clause);
         if !matches!(own.as_str(), "with" | "without") {
-            self.clauses.retain(|c| word(c) != own);
+            self.clauses.retain(|c| first_word(c) != own);
         }
         self.clauses.push(clause.to_owned());
+    }
+
+    /// Leaves out one of the clauses that begin with a word, by its number among them.
+    pub(crate) fn leave_out(&mut self, word: &str, number: usize) {
+        let at = self.clauses.iter().enumerate().filter(|(_, c)| first_word(c) == word).nth(number).map(|c| c.0);
+        if let Some(at) = at {
+            self.clauses.remove(at);
+        }
     }
 
     /// The question that they make.
@@ -205,6 +212,10 @@ impl Pieces {
         let clauses = self.clauses.iter().map(|c| format!(" {c}")).collect::<String>();
         format!("{} on {}{clauses}", self.stack, self.cloth)
     }
+}
+
+fn first_word(clause: &str) -> String {
+    clause.split_whitespace().next().unwrap_or("").to_lowercase()
 }
 
 /// Longer texts are refused unread.

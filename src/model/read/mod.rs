@@ -93,7 +93,7 @@ pub(super) fn in_order(files: &mut [SourceFile], overlays: &[Overlay]) {
 }
 
 /// The overlays in the order in which their first texts are given.
-fn overlays(files: &[SourceFile]) -> Vec<Overlay> {
+pub fn overlays(files: &[SourceFile]) -> Vec<Overlay> {
     let mut overlays: Vec<Overlay> = Vec::new();
     for file in files.iter().filter(|f| &*f.layer != BUILT_IN) {
         if !overlays.iter().any(|o| o.name == *file.layer) {
