@@ -47,6 +47,11 @@ pub struct Threshold {
 }
 
 impl Touched {
+    /// Something is missing and nothing excuses it, or it is excused and nothing is missing.
+    pub fn wrong(&self) -> bool {
+        self.missing().is_empty() == self.excuse.is_some()
+    }
+
     /// What no case touches, in words.
     pub fn missing(&self) -> Vec<String> {
         let mut missing = Vec::new();
