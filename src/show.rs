@@ -5,14 +5,12 @@ use crate::diagnostic::Problem;
 use crate::model::{Basis, Entity, Fact, KindId, Model, Origin, Property, PropertyType, Rule, Value};
 use crate::names::Names;
 use crate::question::parse::{Coat, Order, Token, TokenKind};
+use crate::question::tokens::{span_of, text_of};
 use crate::source::Span;
 use crate::words::folded;
 
 fn phrase(tokens: &[Token]) -> (String, Span) {
-    let text = tokens.iter().map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ");
-    let start = tokens.first().map(|t| t.span).unwrap_or_default();
-    let end = tokens.last().map_or(start.end, |t| t.span.end);
-    (text, Span { end, ..start })
+    (text_of(tokens, 0, tokens.len()), span_of(tokens, 0, tokens.len()))
 }
 
 fn find<'a>(model: &'a Model, names: &Names, text: &str) -> Option<(KindId, &'a Entity)> {

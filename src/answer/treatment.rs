@@ -53,28 +53,7 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
         Domain::Number { low, .. } => Some(low),
         _ => None,
     });
-    let further = stated_limit.filter(|limit| *limit > surely);
-    let mut lines = vec![match (asked, most, further) {
-        (Some(at), Some(most), _) if at > most => {
-            format!("no, {} is hotter than this cloth bears, measured on the print:", told(at))
-        }
-        (Some(at), _, Some(limit)) if at > surely && at <= limit => {
-            format!("it depends: {} is borne where nothing that may limit it further applies:", told(at))
-        }
-        (Some(at), _, _) if at > surely => {
-            format!("it depends: {} is borne by some lots only, so find out or try one piece:", told(at))
-        }
-        (None, _, Some(limit)) => format!(
-            "yes, with the film at {} or below, measured on the print; up to {} where nothing that may limit it \
-             further applies:",
-            told(surely),
-            told(limit)
-        ),
-        (None, None, _) => {
-            format!("it depends on the cloth: any bears a film of {} or below, measured on the print:", told(surely))
-        }
-        _ => format!("yes, with the film at {} or below, measured on the print:", told(surely)),
-    }];
+    let mut lines = vec![opening(asked, surely, stated_limit.filter(|limit| *limit > surely), most, told)];
     let named = stated.statements.iter().find_map(|s| match (&s.domain, s.attribute.of(model)?.clause.as_deref()) {
         (Domain::Set { must, .. }, Some("using")) => Some(*must),
         _ => None,
@@ -131,6 +110,38 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
             .to_owned(),
     );
     lines
+}
+
+/// The first line: at the temperature asked, or else at which the cloth bears it. Any cloth that fits bears `surely`;
+/// `further` where nothing that is open limits it; and none more than `most`.
+fn opening(
+    asked: Option<i64>,
+    surely: i64,
+    further: Option<i64>,
+    most: Option<i64>,
+    told: impl Fn(i64) -> String,
+) -> String {
+    match (asked, most, further) {
+        (Some(at), Some(most), _) if at > most => {
+            format!("no, {} is hotter than this cloth bears, measured on the print:", told(at))
+        }
+        (Some(at), _, Some(limit)) if at > surely && at <= limit => {
+            format!("it depends: {} is borne where nothing that may limit it further applies:", told(at))
+        }
+        (Some(at), _, _) if at > surely => {
+            format!("it depends: {} is borne by some lots only, so find out or try one piece:", told(at))
+        }
+        (None, _, Some(limit)) => format!(
+            "yes, with the film at {} or below, measured on the print; up to {} where nothing that may limit it \
+             further applies:",
+            told(surely),
+            told(limit)
+        ),
+        (None, None, _) => {
+            format!("it depends on the cloth: any bears a film of {} or below, measured on the print:", told(surely))
+        }
+        _ => format!("yes, with the film at {} or below, measured on the print:", told(surely)),
+    }
 }
 
 /// The machines that have a duty.

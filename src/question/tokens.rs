@@ -9,13 +9,13 @@ use crate::words::folded;
 /// No name or set phrase has more words than this.
 const LONGEST: usize = 8;
 
-pub(super) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
+pub(crate) fn span_of(tokens: &[Token], at: usize, count: usize) -> Span {
     let start = tokens.get(at).map(|t| t.span).unwrap_or_default();
     let end = tokens.get((at + count).saturating_sub(1)).map_or(start.end, |t| t.span.end);
     Span { end, ..start }
 }
 
-pub(super) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
+pub(crate) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
     tokens.iter().skip(at).take(count).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ")
 }
 

@@ -354,10 +354,14 @@ fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
         let named = said.values.values().filter_map(|v| v.as_str()).filter(|v| !v.is_empty());
         let name = named.filter(|v| said.text.starts_with(v)).max_by_key(|v| v.len()).unwrap_or("");
         let rest = said.text.get(name.len()..).unwrap_or("");
+        // One that names several is one of each.
+        let mut own: Vec<&str> = name.split(", ").flat_map(|n| n.split(" and ")).collect();
         match told.iter_mut().find(|(s, _, r)| s.code == said.code && s.when == said.when && *r == rest) {
-            Some((_, names, _)) if names.contains(&name) => {}
-            Some((_, names, _)) => names.push(name),
-            None => told.push((said, vec![name], rest)),
+            Some((_, names, _)) => {
+                own.retain(|n| !names.contains(n));
+                names.extend(own);
+            }
+            None => told.push((said, own, rest)),
         }
     }
     let line = |(said, names, rest): (&Said, Vec<&str>, &str)| {
