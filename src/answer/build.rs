@@ -75,7 +75,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         prints: Vec::new(),
     };
     if decision.verdict.works() {
-        out.recipe = Some(teller.recipe());
+        out.recipe = Some(teller.recipe(&out.conditions));
     }
     if explore {
         if decision.verdict == Verdict::Depends && decision.code != Code::Contradiction {

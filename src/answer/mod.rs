@@ -158,6 +158,9 @@ pub struct Said {
     /// Only in this case; in every case where absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub when: Option<String>,
+    /// The step of work that it belongs to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub step: Option<String>,
     /// How well it is supported.
     pub basis: &'static str,
     /// Where it was published.
@@ -174,12 +177,27 @@ pub struct Said {
 pub struct Recipe {
     /// Windows of settings by JSON key.
     pub settings: Map<String, Value>,
-    /// Steps in order.
-    pub steps: Vec<Value>,
+    /// Steps of work in order.
+    pub steps: Vec<WorkStep>,
     /// Amounts for the run.
     pub quantities: Vec<Value>,
     /// Tests before and after.
-    pub tests: Vec<Value>,
+    pub tests: Vec<Said>,
+}
+
+/// A step of work.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WorkStep {
+    /// Its name.
+    pub step: String,
+    /// What it is called on a sheet.
+    pub title: String,
+    /// The settings that belong to it, by their keys.
+    pub settings: Vec<String>,
+    /// What is done.
+    pub work: Vec<Said>,
+    /// The conditions that are met in it, by their codes.
+    pub conditions: Vec<String>,
 }
 
 /// A fact that decides.

@@ -1,18 +1,44 @@
-//! How it is printed: the windows of the settings, each with a suggestion.
+//! How it is printed: the windows of the settings, each with a suggestion, and the steps of work.
 
-use super::Recipe;
+use super::{Recipe, Said, WorkStep};
 use super::teller::Teller;
 use super::words::rounded;
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeType};
 use crate::quantity::{LEAST, MOST};
+use crate::reason::decide::fired;
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::split::slot_of;
 use serde_json::{Map, Value, json};
 
 impl Teller<'_> {
+    /// The settings, and the work step by step with the conditions that are met in it.
+    pub(super) fn recipe(&self, conditions: &[Said]) -> Recipe {
+        let settings = self.settings();
+        let work = self.told(self.e, &fired(self.e, &self.program.work));
+        let model = &self.program.model;
+        let of = |said: &&Said, name: &str| said.step.as_deref() == Some(name);
+        let mut steps: Vec<WorkStep> = Vec::new();
+        for step in &model.steps {
+            let own = |value: &Value| value.get("step").and_then(Value::as_str) == Some(&step.name);
+            let found = WorkStep {
+                step: step.name.clone(),
+                title: step.title.clone(),
+                settings: settings.iter().filter(|s| own(s.1)).map(|s| s.0.clone()).collect(),
+                work: work.iter().filter(|s| of(s, &step.name)).cloned().collect(),
+                conditions: conditions.iter().filter(|s| of(s, &step.name)).map(|c| c.code.clone()).collect(),
+            };
+            if !(found.settings.is_empty() && found.work.is_empty() && found.conditions.is_empty()) {
+                steps.push(found);
+            }
+        }
+        let tests = model.steps.iter().filter(|s| s.tests);
+        let tests = tests.flat_map(|step| work.iter().filter(|s| of(s, &step.name)).cloned()).collect();
+        Recipe { settings, steps, quantities: Vec::new(), tests }
+    }
+
     /// The windows of the settings, each with a suggestion and how it came about.
-    pub(super) fn recipe(&self) -> Recipe {
+    fn settings(&self) -> Map<String, Value> {
         let mut settings = Map::new();
         // Each setting is looked at with the suggestions before it taken: a time belongs to its temperature.
         let mut job = self.decision.job.clone();
@@ -86,6 +112,9 @@ impl Teller<'_> {
                     }
                 }
                 value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
+                if let Some(step) = attribute.step.and_then(|s| self.program.model.steps.get(s)) {
+                    value.insert("step".to_owned(), json!(step.name));
+                }
                 if let Some(place) = &attribute.place {
                     value.insert("place".to_owned(), json!(place));
                 }
@@ -96,7 +125,7 @@ impl Teller<'_> {
                 settings.insert(name, Value::Object(value));
             }
         }
-        Recipe { settings, steps: Vec::new(), quantities: Vec::new(), tests: Vec::new() }
+        settings
     }
 
     fn suggested(&self, setting: &Attribute, low: i64, high: i64) -> (Option<i64>, &'static str) {

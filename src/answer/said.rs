@@ -27,7 +27,7 @@ impl Teller<'_> {
 
     /// Conditions or notes in words, in their order. One that only some jobs need says which; what is said of several
     /// layers or things alike is said once.
-    fn told(&self, e: &Evaluation<'_>, fired: &[Fired]) -> Vec<Said> {
+    pub(super) fn told(&self, e: &Evaluation<'_>, fired: &[Fired]) -> Vec<Said> {
         let mut told: Vec<(Said, Vec<Piece>)> = Vec::new();
         for f in fired {
             let (Some(instance), Some(rule)) = (self.program.instance(f.instance), self.rule_of(f.instance)) else {
@@ -56,7 +56,9 @@ impl Teller<'_> {
             let source = self.program.model.citations(&rule.origin);
             let layer = self.program.model.layer(rule.origin.span).to_owned();
             let place = self.program.model.place(rule.origin.span);
-            told.push((Said { code: rule.id.clone(), text, values, about, when, basis, source, layer, place }, own));
+            let step = rule.step.and_then(|s| self.program.model.steps.get(s)).map(|s| s.name.clone());
+            let code = rule.id.clone();
+            told.push((Said { code, text, values, about, when, step, basis, source, layer, place }, own));
         }
         told.into_iter().map(|t| t.0).collect()
     }

@@ -99,6 +99,17 @@ pub struct Limits {
     pub says: String,
 }
 
+/// A step of work.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Step {
+    /// Its name.
+    pub name: String,
+    /// How a sheet calls it.
+    pub title: String,
+    /// What is done in it is a test.
+    pub tests: bool,
+}
+
 /// An attribute of a job.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Attribute {
@@ -150,6 +161,8 @@ pub struct Attribute {
     pub closes: Option<PropertyId>,
     /// Where a temperature is measured.
     pub place: Option<String>,
+    /// For a setting: the step of work in which it is set.
+    pub step: Option<usize>,
     /// How its values are told.
     pub told: Told,
     /// Where it is declared.

@@ -10,6 +10,9 @@ pub(super) fn of(model: &Model) -> String {
     for d in &model.dimensions {
         let _ = writeln!(text, "dimension {:?}", (&d.name, &d.difference, &d.units, &d.nominal, &d.least));
     }
+    for step in &model.steps {
+        let _ = writeln!(text, "step {} {}", step.name, step.tests);
+    }
     for kind in &model.kinds {
         let _ = writeln!(text, "kind {} {:?}", kind.name, kind.members);
     }

@@ -18,7 +18,7 @@ mod rule;
 mod speech;
 mod stored;
 
-pub use attribute::{Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role};
+pub use attribute::{Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role, Step};
 pub use case::{Case, CaseJob};
 pub use entity::{Entity, Fact, Kind, Property, PropertyType, Replaced, Safer, Value};
 pub use formula::{Bound, End, Formula, Frame, Members, Number, Per, Place, Scope, Shape, SomeMember, Test, TestKind};
@@ -53,7 +53,7 @@ pub struct Model {
     /// Aspects that need grounds.
     pub aspects: Vec<Aspect>,
     /// Steps of work, in their order.
-    pub steps: Vec<String>,
+    pub steps: Vec<Step>,
     /// Rules in order of id.
     pub rules: Vec<Rule>,
     /// Sources.

@@ -49,6 +49,8 @@ pub enum Effect {
         /// The words.
         text: Template,
     },
+    /// Work that is done in a step.
+    Do(Template),
 }
 
 impl Effect {
@@ -62,6 +64,7 @@ impl Effect {
             Self::Refuse(_) => "refuse",
             Self::Require(_) => "require",
             Self::Note { .. } => "note",
+            Self::Do(_) => "do",
         }
     }
 }
@@ -75,7 +78,8 @@ impl Effect {
             | Self::Note { text, .. }
             | Self::Exclude(text)
             | Self::Refuse(text)
-            | Self::Require(text) => Some(text),
+            | Self::Require(text)
+            | Self::Do(text) => Some(text),
             Self::Derive { .. } => None,
         }
     }

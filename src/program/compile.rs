@@ -58,7 +58,8 @@ pub fn compile(model: Arc<Model>) -> Program {
         .iter()
         .map(|a| a.assume.iter().map(|s| s.guard.as_ref().map(|g| c.formula(g, &[]))).collect())
         .collect();
-    let (mut refusals, mut requirements, mut notes, mut excludes) = (vec![], vec![], vec![], vec![]);
+    let (mut refusals, mut requirements, mut notes) = (vec![], vec![], vec![]);
+    let (mut work, mut excludes) = (vec![], vec![]);
     for (index, instance) in instances.iter().enumerate() {
         if instance.clauses.is_empty() {
             continue;
@@ -68,6 +69,7 @@ pub fn compile(model: Arc<Model>) -> Program {
             Some(Effect::Refuse(_)) => refusals.push(index),
             Some(Effect::Require(_)) => requirements.push(index),
             Some(Effect::Note { .. }) => notes.push(index),
+            Some(Effect::Do(_)) => work.push(index),
             Some(Effect::Exclude(_)) => excludes.push(index),
             Some(Effect::Derive { attribute, .. }) => c.contribute(*attribute, None, index),
             Some(Effect::Bound { setting, end, .. }) => c.contribute(*setting, Some(*end), index),
@@ -96,6 +98,7 @@ pub fn compile(model: Arc<Model>) -> Program {
         refusals,
         requirements,
         notes,
+        work,
         excludes,
         guards,
         model,

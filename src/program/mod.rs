@@ -212,6 +212,8 @@ pub struct Program {
     pub requirements: Vec<u32>,
     /// Instances that note.
     pub notes: Vec<u32>,
+    /// Instances that tell what is done.
+    pub work: Vec<u32>,
     /// Instances that exclude.
     pub excludes: Vec<u32>,
     /// Guards of assumptions, by attribute and position.

@@ -1,6 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
-use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Said};
+use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Recipe, Said, WorkStep};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -147,26 +147,39 @@ fn prints(answer: &Answer) -> impl Iterator<Item = (String, &Answer)> {
 
 /// A part of an answer, however it is laid out.
 enum Part {
-    List(&'static str, Vec<String>),
+    List(String, Vec<String>),
     Line(String),
 }
 
 /// What an answer says after its first line, in the order in which a reader wants it.
 fn parts(answer: &Answer) -> Vec<Part> {
     let mut parts = Vec::new();
-    let mut list = |title: &'static str, lines: Vec<String>| {
+    let sheet = answer.recipe.as_ref().filter(|_| answer.lead == Lead::How);
+    let mut list = |title: &str, lines: Vec<String>| {
         if !lines.is_empty() {
-            parts.push(Part::List(title, lines));
+            parts.push(Part::List(title.to_owned(), lines));
         }
     };
     list("Cases", rows(answer));
     // Windows are told with the settings.
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
-    list("Why", reasons.map(|r| reason_line(r, answer.evidence)).collect());
-    list("Provided that", answer.conditions.iter().map(said_line).collect());
-    if let Some(recipe) = &answer.recipe {
-        let texts = recipe.settings.values().filter_map(|v| v.get("text")?.as_str());
-        list("Settings", texts.map(str::to_owned).collect());
+    let why: Vec<String> = reasons.map(|r| reason_line(r, answer.evidence)).collect();
+    // A sheet tells conditions and settings in the step of work that they belong to.
+    match (sheet, &answer.recipe) {
+        (Some(recipe), _) => {
+            let told = |c: &&Said| recipe.steps.iter().any(|s| s.conditions.contains(&c.code));
+            list("Provided that", answer.conditions.iter().filter(|c| !told(c)).map(said_line).collect());
+            for (number, step) in recipe.steps.iter().enumerate() {
+                list(&format!("{}. {}", number + 1, step.title), step_lines(answer, recipe, step));
+            }
+            list("Why", why);
+        }
+        (None, recipe) => {
+            list("Why", why);
+            list("Provided that", answer.conditions.iter().map(said_line).collect());
+            let settings = recipe.iter().flat_map(|r| r.settings.values()).filter_map(setting_line);
+            list("Settings", settings.collect());
+        }
     }
     list("What decides", answer.depends_on.iter().map(deciding_line).collect());
     match &answer.safe_way {
@@ -189,9 +202,9 @@ fn parts(answer: &Answer) -> Vec<Part> {
         }
         None => {}
     }
-    let mut list = |title: &'static str, lines: Vec<String>| {
+    let mut list = |title: &str, lines: Vec<String>| {
         if !lines.is_empty() {
-            parts.push(Part::List(title, lines));
+            parts.push(Part::List(title.to_owned(), lines));
         }
     };
     let (fixes, alternatives) = (shown(answer, &answer.fixes), shown(answer, &answer.alternatives));
@@ -374,6 +387,18 @@ fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
         format!("{when}{names}{rest}")
     };
     told.into_iter().map(line).collect()
+}
+
+/// What is set, done and must be done in a step.
+fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep) -> Vec<String> {
+    let settings = step.settings.iter().filter_map(|key| recipe.settings.get(key)).filter_map(setting_line);
+    let conditions = answer.conditions.iter().filter(|c| step.conditions.contains(&c.code));
+    let work = step.work.iter().map(said_line);
+    settings.chain(work).chain(conditions.map(|c| format!("condition: {}", said_line(c)))).collect()
+}
+
+fn setting_line(setting: &serde_json::Value) -> Option<String> {
+    setting.get("text")?.as_str().map(str::to_owned)
 }
 
 /// A question, with what each answer leads to. The longest list of answers is told as any other.

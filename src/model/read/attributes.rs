@@ -4,6 +4,7 @@ use super::Reader;
 use super::conditions::condition;
 use super::fields::{Fields, flag, items, text, texts};
 use super::names::{Names, scope_of};
+use super::rules::step;
 use super::speech::{speech, told};
 use super::units::{quantity, unknown_dimension};
 use super::vocabulary::{kind_of, member, property_type};
@@ -56,6 +57,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let phrase = f.text("phrase", reader);
     let material = f.flag("material", reader);
     let place = f.text("place", reader);
+    let step = step(&mut f, model, reader);
     let told = told(&mut f, reader);
     let combine = f.get("combine").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let mut words = (Vec::new(), Vec::new());
@@ -176,6 +178,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         unstated: None,
         closes: None,
         place,
+        step,
         told,
         span,
     });

@@ -163,7 +163,7 @@ impl Reader {
 
     fn unknown_files(&mut self, model: &Model) {
         let mut folders: Vec<&str> = model.kinds.iter().filter_map(|k| k.folder.as_deref()).collect();
-        folders.extend(["rules", "cases"]);
+        folders.extend(["rules", "steps", "cases"]);
         let mut strays = Vec::new();
         for (name, node) in &self.documents {
             let inner = name.split_once('/').map_or(name.as_str(), |p| p.1);
@@ -180,7 +180,7 @@ impl Reader {
                 None if ["units.yaml", "vocabulary.yaml", "sources.yaml"].contains(&inner) => {}
                 None => strays.push(
                     Problem::new("knowledge::stray-file", span, "", format!("there is no use for a file `{inner}`"))
-                        .help("move it to the folder of its kind, or to `rules/` or `cases/`"),
+                        .help("move it to the folder of its kind, or to `rules/`, `steps/` or `cases/`"),
                 ),
             }
         }

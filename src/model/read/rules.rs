@@ -14,7 +14,10 @@ use crate::model::{
 };
 use crate::source::Span;
 
-const EFFECTS: [&str; 7] = ["derive", "bound", "exclude", "support", "refuse", "require", "note"];
+const EFFECTS: [&str; 8] = ["derive", "bound", "exclude", "support", "refuse", "require", "note", "do"];
+
+/// Where rules are written: those that decide, and those that tell how the work is done.
+const FOLDERS: [&str; 2] = ["rules/", "steps/"];
 
 /// Alternatives of one condition at most: every one is told, none is dropped.
 const MAX_ALTERNATIVES: usize = 512;
@@ -37,7 +40,7 @@ fn alternatives(shape: &Shape, negated: bool) -> usize {
 pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     let mut rules: Vec<Rule> = Vec::new();
     let written = written_ids(reader);
-    for (_, node) in reader.below("rules/") {
+    for (_, node) in documents(reader) {
         for item in items(&node, reader) {
             if let Some(found) = rule(item, &written, model, reader) {
                 if let Some(first) = rules.iter().find(|r| r.id == found.id) {
@@ -54,9 +57,13 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) {
     cycles(model, reader);
 }
 
+fn documents(reader: &Reader) -> Vec<(String, Node)> {
+    FOLDERS.iter().flat_map(|f| reader.below(f)).collect()
+}
+
 /// The ids of all rules as they are written, right or wrong.
 pub(super) fn written_ids(reader: &Reader) -> Vec<String> {
-    let documents = reader.below("rules/");
+    let documents = documents(reader);
     let lists = documents.iter().filter_map(|(_, node)| match &node.value {
         Value::List(items) => Some(items),
         _ => None,
@@ -116,17 +123,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
     let prevents = f.text("prevents", reader);
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
     let only_if_done = f.flag("only_if_done", reader);
-    let step = f.get("step").and_then(|n| {
-        let name = text(n, reader)?;
-        let found = model.steps.iter().position(|s| *s == name);
-        if found.is_none() {
-            let mut problem =
-                Problem::new("knowledge::unknown-name", n.span, "here", format!("unknown step of work `{name}`"));
-            problem.help = did_you_mean(&name, model.steps.iter().map(String::as_str));
-            reader.report(problem);
-        }
-        found
-    });
+    let step = step(&mut f, model, reader);
     let scope = scope_of(f.texts("for", reader), model, reader);
     let names = Names::of(&scope);
     let mut formula = match f.get("when") {
@@ -143,11 +140,17 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         present.retain(|k| *k != "note");
     }
     let effect = match present.as_slice() {
+        ["do"] if step.is_none() && !f.keys().contains(&"step") => {
+            let problem = Problem::new("knowledge::missing-key", place, "here", "work is done in a step");
+            reader.report(problem.help("add `step:` with one of the vocabulary's steps"));
+            f.excuse();
+            None
+        }
         [one] => effect(one, &mut f, &names, model, reader),
         _ => {
             reader.report(
                 Problem::new("knowledge::one-effect", place, "here", "a rule has exactly one effect")
-                    .help("write one of `derive`, `bound`, `exclude`, `support`, `refuse`, `require` or `note`"),
+                    .help("write one of `derive`, `bound`, `exclude`, `support`, `refuse`, `require`, `note` or `do`"),
             );
             f.excuse();
             None
@@ -191,6 +194,20 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         effect: effect?,
         origin: found,
     })
+}
+
+/// The step of work that an entry names under `step`.
+pub(super) fn step(f: &mut Fields<'_>, model: &Model, reader: &mut Reader) -> Option<usize> {
+    let node = f.get("step")?;
+    let name = text(node, reader)?;
+    let found = model.steps.iter().position(|s| s.name == name);
+    if found.is_none() {
+        let mut problem =
+            Problem::new("knowledge::unknown-name", node.span, "here", format!("unknown step of work `{name}`"));
+        problem.help = did_you_mean(&name, model.steps.iter().map(|s| s.name.as_str()));
+        reader.report(problem);
+    }
+    found
 }
 
 /// The material, or the materials of the class, that an id names.
@@ -290,6 +307,7 @@ fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader:
         }
         "refuse" => words(f, "refuse", reader).map(Effect::Refuse),
         "require" => words(f, "require", reader).map(Effect::Require),
+        "do" => words(f, "do", reader).map(Effect::Do),
         _ => {
             let text_ = words(f, "note", reader)?;
             let node = f.need("about", reader)?;

@@ -8,7 +8,7 @@ use super::units::unknown_dimension;
 use crate::diagnostic::{Problem, did_you_mean, one_of};
 use crate::document::{self, Node};
 use crate::model::{
-    Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer,
+    Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer, Step,
 };
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -34,16 +34,27 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<(String, Span)
         for item in f.get("properties").map(|n| items(n, reader)).unwrap_or_default() {
             property(item, model, reader);
         }
+        for item in f.get("steps").map(|n| items(n, reader)).unwrap_or_default() {
+            model.steps.extend(step(item, reader));
+        }
         for item in f.get("attributes").map(|n| items(n, reader)).unwrap_or_default() {
             attribute(item, model, reader);
         }
-        model.steps.extend(f.texts("steps", reader).into_iter().map(|t| t.0));
         let _ = f.get("aspects");
         safety.extend(f.texts("safety", reader));
         f.done(reader);
     }
     model.safety = safety.iter().map(|s| s.0.clone()).collect();
     safety
+}
+
+fn step(item: &Node, reader: &mut Reader) -> Option<Step> {
+    let mut f = Fields::of(item, "a step of work", reader)?;
+    let name = f.need_text("step", reader).unwrap_or_default();
+    let title = f.need_text("title", reader).unwrap_or_default();
+    let tests = f.flag("tests", reader);
+    f.done(reader);
+    Some(Step { name, title, tests })
 }
 
 fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
@@ -73,7 +84,7 @@ fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
         ));
     }
     let taken = |f: &String| {
-        ["rules", "cases"].contains(&f.as_str()) || model.kinds.iter().any(|k| k.folder.as_ref() == Some(f))
+        ["rules", "steps", "cases"].contains(&f.as_str()) || model.kinds.iter().any(|k| k.folder.as_ref() == Some(f))
     };
     if let Some(folder) = folder.take_if(|f| taken(f)) {
         let message = format!("the folder `{folder}` is taken");
