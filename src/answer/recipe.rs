@@ -3,8 +3,8 @@
 use super::{Recipe, Said, WorkStep};
 use super::teller::Teller;
 use super::words::rounded;
-use crate::job::Domain;
-use crate::model::{Attribute, AttributeType};
+use crate::job::{Domain, JobSet};
+use crate::model::{Attribute, AttributeId, AttributeType};
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::fired;
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
@@ -44,95 +44,130 @@ impl Teller<'_> {
         let mut job = self.decision.job.clone();
         for (setting, low, high) in &self.program.windows {
             let Some(attribute) = setting.of(&self.program.model) else { continue };
-            let AttributeType::Setting(dimension) = attribute.ty else { continue };
-            let Some(d) = self.program.model.dim(dimension) else { continue };
             let key = attribute.json.as_deref().and_then(|j| j.rsplit('.').next()).unwrap_or(&attribute.name);
             for layer in 0..self.e.window_layers(*low) {
                 // Every possible bound counts: the window works for each job still possible.
-                let (a, b) = {
-                    let e = Evaluation::new(self.program, &job);
-                    (e.end(*low, layer).high, e.end(*high, layer).low)
-                };
-                if a <= LEAST && b >= MOST {
-                    continue;
-                }
-                let mut value = Map::new();
-                let mut said = "no one value suits every case: it hangs on the open facts".to_owned();
-                if a > b {
-                    value.insert("depends".to_owned(), json!(true));
-                } else {
-                    let (wish, why) = self.suggested(attribute, a, b);
-                    let taken = |s: i64| {
-                        let mut tried = job.clone();
-                        if let Some(own) = tried.domain_mut(slot_of(self.program, *setting), layer) {
-                            *own = own.and(&Domain::Number { low: s, high: s });
-                        }
-                        (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
-                    };
-                    let (mut low, mut high) = (a, b);
-                    let mut aim = None;
-                    if let Some(s) = wish.filter(|s| (LEAST + 1..MOST).contains(s)) {
-                        if let Some(tried) = taken(s) {
-                            aim = Some((s, why, tried));
-                        } else {
-                            // What leaves another setting no value is no suggestion: the nearest that leaves one is.
-                            let step = d.units.first().map_or(1, |u| u.steps);
-                            let toward =
-                                [b, a].into_iter().find(|end| (LEAST + 1..MOST).contains(end) && taken(*end).is_some());
-                            if let Some(near) = toward.map(|end| nearest(s, end, step, |x| taken(x).is_some())) {
-                                if near > s {
-                                    low = near
-                                } else {
-                                    high = near
-                                }
-                                aim = taken(near).map(|tried| (near, OTHERS, tried));
-                            }
-                        }
-                    }
-                    if low > LEAST {
-                        value.insert("min".to_owned(), rounded(d.reading(low, 0)));
-                    }
-                    if high < MOST {
-                        value.insert("max".to_owned(), rounded(d.reading(high, 0)));
-                    }
-                    said = self.quantity(Interval { low, high, none: Truth::False }, dimension);
-                    if let Some((s, why, tried)) = aim {
-                        job = tried;
-                        value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
-                        value.insert("why".to_owned(), json!(why));
-                        let at = self.quantity(Interval::point(s), dimension);
-                        let idle = attribute.told.unaimed.as_ref().filter(|_| attribute.aim.is_some());
-                        said = match (why, idle) {
-                            (USUAL, Some(idle)) => idle.replace("{}", &said),
-                            // The least and what was given are said already.
-                            (LEAST_OF_ALL | GIVEN, _) => said,
-                            (TARGET, _) => format!("{said}, aim for {at}"),
-                            _ => format!("{said}, aim for {at} ({why})"),
-                        };
-                    }
-                }
-                value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
-                if let Some(step) = attribute.step.and_then(|s| self.program.model.steps.get(s)) {
-                    value.insert("step".to_owned(), json!(step.name));
-                }
-                if let Some(place) = &attribute.place {
-                    value.insert("place".to_owned(), json!(place));
-                }
-                let many = attribute.per_layer && job.layers.len() > 1;
-                let of = if many { format!(", layer {}", layer + 1) } else { String::new() };
-                value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
+                let e = Evaluation::new(self.program, &job);
+                let bounds = (e.end(*low, layer).high, e.end(*high, layer).low);
+                let Some((value, taken)) = self.setting(*setting, layer, bounds, &job) else { continue };
                 let name = if attribute.per_layer { format!("{key}_layer_{}", layer + 1) } else { key.to_owned() };
                 settings.insert(name, Value::Object(value));
+                job = taken.unwrap_or(job);
             }
         }
         settings
     }
 
-    fn suggested(&self, setting: &Attribute, low: i64, high: i64) -> (Option<i64>, &'static str) {
+    /// A setting's window with what is suggested in it, and the job in which that is taken.
+    fn setting(
+        &self,
+        setting: AttributeId,
+        layer: usize,
+        bounds: (i64, i64),
+        job: &JobSet,
+    ) -> Option<(Map<String, Value>, Option<JobSet>)> {
+        let model = &self.program.model;
+        let attribute = setting.of(model)?;
+        let AttributeType::Setting(dimension) = attribute.ty else { return None };
+        let d = model.dim(dimension)?;
+        let (mut low, mut high) = self.usually(attribute, layer, bounds);
+        if low <= LEAST && high >= MOST {
+            return None;
+        }
+        let mut value = Map::new();
+        let mut said = "no one value suits every case: it hangs on the open facts".to_owned();
+        let mut job_then = None;
+        if low > high {
+            value.insert("depends".to_owned(), json!(true));
+        } else {
+            let aim = self.aim(setting, layer, (&mut low, &mut high), job);
+            if low > LEAST {
+                value.insert("min".to_owned(), rounded(d.reading(low, 0)));
+            }
+            if high < MOST {
+                value.insert("max".to_owned(), rounded(d.reading(high, 0)));
+            }
+            said = self.quantity(Interval { low, high, none: Truth::False }, dimension);
+            if let Some((s, why, taken)) = aim {
+                value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
+                value.insert("why".to_owned(), json!(why));
+                let at = self.quantity(Interval::point(s), dimension);
+                let idle = attribute.told.unaimed.as_ref().filter(|_| attribute.aim.is_some());
+                said = match (why, idle) {
+                    (USUAL, Some(idle)) => idle.replace("{}", &said),
+                    // The least and what was given are said already.
+                    (LEAST_OF_ALL | GIVEN, _) => said,
+                    (TARGET, _) => format!("{said}, aim for {at}"),
+                    _ => format!("{said}, aim for {at} ({why})"),
+                };
+                job_then = Some(taken);
+            }
+        }
+        value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
+        if let Some(step) = attribute.step.and_then(|s| model.steps.get(s)) {
+            value.insert("step".to_owned(), json!(step.name));
+        }
+        if let Some(place) = &attribute.place {
+            value.insert("place".to_owned(), json!(place));
+        }
+        let many = attribute.per_layer && job.layers.len() > 1;
+        let of = if many { format!(", layer {}", layer + 1) } else { String::new() };
+        value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
+        Some((value, job_then))
+    }
+
+    /// The part of a window in which a setting usually lies; all of it where that is none of it.
+    fn usually(&self, attribute: &Attribute, layer: usize, (low, high): (i64, i64)) -> (i64, i64) {
+        let usual = attribute.usually.and_then(|(leader, property)| {
+            let Domain::Choice(possible) = self.e.domain(slot_of(self.program, leader), layer)? else { return None };
+            let AttributeType::Choice(kind) = leader.of(&self.program.model)?.ty else { return None };
+            let of = |m| match self.program.model.member(kind, m)?.facts.get(&property)?.value {
+                crate::model::Value::Window(a, b) => Some((a, b)),
+                _ => None,
+            };
+            possible.iter().map(of).try_fold((low, high), |all, own| own.map(|(a, b)| (all.0.max(a), all.1.min(b))))
+        });
+        usual.filter(|(a, b)| a <= b).unwrap_or((low, high))
+    }
+
+    /// What to aim for in a window, why, and the job in which it is taken. What leaves another setting no value is no
+    /// suggestion: the nearest that leaves one is, and the window ends there.
+    fn aim(
+        &self,
+        setting: AttributeId,
+        layer: usize,
+        (low, high): (&mut i64, &mut i64),
+        job: &JobSet,
+    ) -> Option<(i64, &'static str, JobSet)> {
+        let attribute = setting.of(&self.program.model)?;
+        let AttributeType::Setting(dimension) = attribute.ty else { return None };
+        let step = self.program.model.dim(dimension)?.units.first().map_or(1, |u| u.steps);
+        let (wish, why) = self.suggested(attribute, layer, *low, *high);
+        let bounded = |s: &i64| (LEAST + 1..MOST).contains(s);
+        let taken = |s: i64| {
+            let mut tried = job.clone();
+            if let Some(own) = tried.domain_mut(slot_of(self.program, setting), layer) {
+                *own = own.and(&Domain::Number { low: s, high: s });
+            }
+            (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
+        };
+        let s = wish.filter(bounded)?;
+        if let Some(tried) = taken(s) {
+            return Some((s, why, tried));
+        }
+        let end = [*high, *low].into_iter().find(|end| bounded(end) && taken(*end).is_some())?;
+        let near = nearest(s, end, step, |x| taken(x).is_some());
+        *(if near > s { low } else { high }) = near;
+        taken(near).map(|tried| (near, OTHERS, tried))
+    }
+
+    fn suggested(&self, setting: &Attribute, layer: usize, low: i64, high: i64) -> (Option<i64>, &'static str) {
         let node = setting.aim.and_then(|a| self.program.nodes.iter().position(|n| n.attribute == a));
         let aims: Vec<i64> = node
             .into_iter()
             .flat_map(|n| (0..self.e.window_layers(n as u16)).map(move |l| (n, l)))
+            // Each layer has a setting of its own, or all of them share one.
+            .filter(|(_, l)| !setting.per_layer || *l == layer)
             // Where nothing is derived there is nothing to aim for.
             .filter(|(n, _)| {
                 let derived = self.program.nodes.get(*n).map(|node| node.from.as_slice()).unwrap_or_default();

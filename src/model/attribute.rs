@@ -135,6 +135,8 @@ pub struct Attribute {
     pub assume: Vec<Assumption>,
     /// A quantity that lies where this choice's property says.
     pub follows: Option<(AttributeId, PropertyId)>,
+    /// For a setting: the window property of this choice in which it usually lies.
+    pub usually: Option<(AttributeId, PropertyId)>,
     /// Key in the JSON job.
     pub json: Option<String>,
     /// Word that introduces it in a question.

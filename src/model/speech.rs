@@ -1,6 +1,6 @@
 //! How people speak of attributes, and how answers tell their values.
 
-use super::KindId;
+use super::{AttributeId, KindId};
 use serde::{Deserialize, Serialize};
 
 /// How the values of an attribute or property are told; `{}` stands for the value.
@@ -37,6 +37,8 @@ pub struct Speech {
     pub counted: Vec<String>,
     /// What a number right before it counts: `240 hoodies`.
     pub counts: Option<KindId>,
+    /// What a second number is of, after a sign of times: `30 x 25 cm`.
+    pub times: Option<AttributeId>,
     /// Words for parts of the article, each with a value of its own.
     pub parts: Vec<String>,
     /// Words that can mean several things, with what to say instead.

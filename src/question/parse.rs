@@ -515,7 +515,7 @@ fn tokens(pair: Pair<'_, Rule>) -> Vec<Token> {
     for p in pair.into_inner() {
         let kind = match p.as_rule() {
             Rule::figure | Rule::share => TokenKind::Number,
-            Rule::sign_of | Rule::dash => TokenKind::Sign,
+            Rule::sign_of | Rule::dash | Rule::times => TokenKind::Sign,
             Rule::mark => TokenKind::Mark,
             Rule::filler | Rule::k_and => TokenKind::Filler,
             Rule::negation => TokenKind::Negation,

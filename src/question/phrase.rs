@@ -480,6 +480,10 @@ impl<'a> PhraseReader<'a> {
             (TokenKind::Word | TokenKind::Filler, Some(n)) => n.to_string(),
             _ => return 0,
         };
+        let sized = self.sized(tokens, at);
+        if sized > 0 {
+            return sized;
+        }
         let counted = self.counted(&number, tokens, at);
         if counted > 0 || token.kind != TokenKind::Number {
             return counted;
@@ -516,6 +520,35 @@ impl<'a> PhraseReader<'a> {
             }
         }
         0
+    }
+
+    /// `30 x 25 cm` or `30 cm x 25 cm`: how many tokens that takes.
+    fn sized(&mut self, tokens: &[Token], at: usize) -> usize {
+        let is = |i: usize, kind| tokens.get(i).is_some_and(|t: &Token| t.kind == kind);
+        let text = |i: usize| tokens.get(i).map_or("", |t| t.text.as_str());
+        let all = self.resolver.attributes(|a| a.speech.times.is_some());
+        let Some((first, second, dimension)) =
+            all.into_iter().find_map(|(id, a)| Some((id, a.speech.times?, self.dimension(a)?)))
+        else {
+            return 0;
+        };
+        let own = self.unit(tokens, at + 1, |name| name == dimension.name);
+        let sign = at + 1 + own.as_ref().map_or(0, |u| u.1);
+        if !(is(at, TokenKind::Number) && is(sign, TokenKind::Sign) && ["x", "X", "×"].contains(&text(sign))) {
+            return 0;
+        }
+        let count = |unit: usize| sign + 2 + unit - at;
+        let Some((unit, used)) = self.unit(tokens, sign + 2, |name| name == dimension.name) else {
+            let size = format!("{} x {}", text(at), text(sign + 1));
+            let mistake = Mistake::new("job::bad-quantity", format!("`{size}` has no unit"));
+            self.mistake(mistake.help(format!("write it like {size} cm")), span_of(tokens, at, count(0)));
+            return count(0);
+        };
+        let span = span_of(tokens, at, count(used));
+        let width = own.map_or_else(|| unit.clone(), |u| u.0);
+        self.quantity(first, 0, &format!("{} {width}", text(at)), span);
+        self.quantity(second, 0, &format!("{} {unit}", text(sign + 1)), span);
+        count(used)
     }
 
     /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.

@@ -4,14 +4,14 @@ use super::Reader;
 use super::conditions::condition;
 use super::fields::{Fields, flag, items, text, texts};
 use super::names::{Names, scope_of};
-use super::rules::step;
+use super::rules::{named_attribute, step};
 use super::speech::{speech, told};
 use super::units::{quantity, unknown_dimension};
 use super::vocabulary::{kind_of, member, property_type};
 use crate::diagnostic::Problem;
 use crate::document::Node;
 use crate::model::{
-    Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Formula, Limits, MAX_MEMBERS, Mask, Model,
+    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, Limits, MAX_MEMBERS, Mask, Model,
     PropertyId, PropertyType, Role, Speech,
 };
 use crate::source::Span;
@@ -69,7 +69,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         w.done(reader);
     }
     // Values are read once the entities are known.
-    for later in ["usual", "assume", "otherwise", "follows", "unstated", "closes", "aim", "limits", "fits"] {
+    for later in ["usual", "assume", "otherwise", "follows", "usually", "unstated", "closes", "aim", "limits", "fits"] {
         let _ = f.get(later);
     }
     let span = f.span;
@@ -165,6 +165,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         usual: Vec::new(),
         assume: Vec::new(),
         follows: None,
+        usually: None,
         json,
         clause,
         phrase,
@@ -252,25 +253,8 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
             .help("add `otherwise:`"),
         );
     }
-    let follows = f.get("follows").and_then(|node| {
-        let path = text(node, reader)?;
-        let found = path.rsplit_once('.').and_then(|(leader, property)| {
-            let leader = model.attribute(leader)?;
-            match model.attributes.get(leader.index())?.ty {
-                AttributeType::Choice(k) => Some((leader, model.property(k, property)?)),
-                _ => None,
-            }
-        });
-        if found.is_none() {
-            reader.report(Problem::new(
-                "knowledge::unknown-name",
-                node.span,
-                "here",
-                format!("`{path}` is no property of a choice"),
-            ));
-        }
-        found
-    });
+    let follows = f.get("follows").and_then(|node| property_of_choice(node, model, reader));
+    let usually = f.get("usually").and_then(|node| property_of_choice(node, model, reader));
     let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
     let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
     let aim = f.get("aim").and_then(|node| {
@@ -290,21 +274,11 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     let limits = f.get("limits").and_then(|n| limits(n, &attribute, model, reader));
     let fits = f.get("fits").and_then(|node| {
         let mut w = Fields::of(node, "`fits`", reader)?;
-        let into = w.need_text("into", reader);
+        let into = w.need("into", reader);
         let by = w.need("by", reader);
         w.done(reader);
         let property = own_property(&attribute, by?, model, reader)?;
-        let into = into?;
-        let found = model.attribute(&into);
-        if found.is_none() {
-            reader.report(Problem::new(
-                "knowledge::unknown-name",
-                node.span,
-                "here",
-                format!("unknown attribute `{into}`"),
-            ));
-        }
-        Some((property, found?))
+        Some((property, named_attribute(into?, model, reader)?))
     });
     let mut assume = Vec::new();
     for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
@@ -314,6 +288,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.usual = usual;
         own.otherwise = otherwise;
         own.follows = follows;
+        own.usually = usually;
         own.unstated = unstated;
         own.closes = closes;
         own.aim = aim;
@@ -322,6 +297,23 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.limits = limits;
         own.fits = fits;
     }
+}
+
+/// A property of what a choice attribute holds, written `layer.ink.mesh`.
+fn property_of_choice(node: &Node, model: &Model, reader: &mut Reader) -> Option<(AttributeId, PropertyId)> {
+    let path = text(node, reader)?;
+    let found = path.rsplit_once('.').and_then(|(leader, property)| {
+        let leader = model.attribute(leader)?;
+        match model.attributes.get(leader.index())?.ty {
+            AttributeType::Choice(k) => Some((leader, model.property(k, property)?)),
+            _ => None,
+        }
+    });
+    if found.is_none() {
+        let message = format!("`{path}` is no property of a choice");
+        reader.report(Problem::new("knowledge::unknown-name", node.span, "here", message));
+    }
+    found
 }
 
 fn limits(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Limits> {

@@ -328,6 +328,12 @@ fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader:
     }
 }
 
+/// The attribute that an entry names.
+pub(super) fn named_attribute(node: &Node, model: &Model, reader: &mut Reader) -> Option<AttributeId> {
+    let name = text(node, reader)?;
+    known_attribute(&name, node.span, model, reader)
+}
+
 fn known_attribute(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeId> {
     let found = model.attribute(name);
     if found.is_none() {

@@ -2,6 +2,7 @@
 
 use super::Reader;
 use super::fields::{Fields, text, texts};
+use super::rules::named_attribute;
 use super::vocabulary::{kind_of, member};
 use crate::document::{self, Node};
 use crate::model::{Attribute, Model, Speech, Told};
@@ -45,6 +46,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     }
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
+    speech.times = f.get("times").and_then(|node| named_attribute(node, model, reader));
     let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
         let mut list = Vec::new();
         for (word, node) in pairs(f.get(key)) {
