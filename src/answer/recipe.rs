@@ -131,7 +131,7 @@ impl Teller<'_> {
     }
 
     /// What to aim for in a window, why, and the job in which it is taken. What leaves another setting no value is no
-    /// suggestion: the nearest that leaves one is, and the window ends there.
+    /// suggestion: the nearest that leaves one is; and the window ends where its end leaves none.
     fn aim(
         &self,
         setting: AttributeId,
@@ -151,14 +151,20 @@ impl Teller<'_> {
             }
             (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
         };
-        let s = wish.filter(bounded)?;
-        if let Some(tried) = taken(s) {
-            return Some((s, why, tried));
+        let mut s = wish.filter(bounded)?;
+        let mut why = why;
+        if taken(s).is_none() {
+            let end = [*high, *low].into_iter().find(|end| bounded(end) && taken(*end).is_some())?;
+            s = nearest(s, end, step, |x| taken(x).is_some());
+            why = OTHERS;
         }
-        let end = [*high, *low].into_iter().find(|end| bounded(end) && taken(*end).is_some())?;
-        let near = nearest(s, end, step, |x| taken(x).is_some());
-        *(if near > s { low } else { high }) = near;
-        taken(near).map(|tried| (near, OTHERS, tried))
+        // A window ends where what was said of the others ends it.
+        for end in [low, high] {
+            if bounded(end) && taken(*end).is_none() {
+                *end = nearest(*end, s, step, |x| taken(x).is_some());
+            }
+        }
+        taken(s).map(|tried| (s, why, tried))
     }
 
     fn suggested(&self, setting: &Attribute, layer: usize, low: i64, high: i64) -> (Option<i64>, &'static str) {
