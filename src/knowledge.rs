@@ -257,7 +257,7 @@ impl Knowledge {
                 if order.cloth.is_empty() && order.clauses.is_empty() {
                     return Ok(Reply::Page(lines));
                 }
-                about(&order, Lead::How).map(|r| r.noted(lines))
+                about(&order, Lead::Settings).map(|r| r.noted(lines))
             }
             Question::Bears(words, order) => {
                 only_heat_and_machines(&order).map_err(|p| Problems::new(vec![p], file))?;

@@ -217,7 +217,7 @@ fn what_lies_below_is_heard_in_every_form() {
 #[case("what must I know for plastisol on white 100% cotton jersey", "Nothing that was not said decides it")]
 #[case("what would let white plastisol go on navy 50/50 hoodie", "What would make it possible:")]
 #[case("what would let plastisol go on white 100% cotton jersey", "Nothing needs to change.")]
-#[case("how to print discharge on black cotton", "Provided that:")]
+#[case("how to print discharge on black cotton", "1. Check the goods:")]
 #[case("how long to cure plastisol on white cotton", "Settings:")]
 fn what_is_asked_for_comes_first(#[case] question: &str, #[case] first: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));

@@ -100,8 +100,10 @@ pub enum Lead {
     /// Whether, and why.
     #[default]
     Verdict,
-    /// How it is printed.
+    /// How it is printed, step by step.
     How,
+    /// What is set.
+    Settings,
     /// What would make it possible.
     Changes,
     /// Which facts decide.

@@ -1,10 +1,11 @@
 //! How it is printed: the windows of the settings, each with a suggestion, and the steps of work.
 
-use super::{Recipe, Said, WorkStep};
 use super::teller::Teller;
 use super::words::rounded;
+use super::{Recipe, Said, WorkStep};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId, AttributeType};
+use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::fired;
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
@@ -42,65 +43,98 @@ impl Teller<'_> {
         let mut settings = Map::new();
         // Each setting is looked at with the suggestions before it taken: a time belongs to its temperature.
         let mut job = self.decision.job.clone();
+        let mut before: Vec<Taken> = Vec::new();
         for (setting, low, high) in &self.program.windows {
             let Some(attribute) = setting.of(&self.program.model) else { continue };
             let key = attribute.json.as_deref().and_then(|j| j.rsplit('.').next()).unwrap_or(&attribute.name);
             for layer in 0..self.e.window_layers(*low) {
                 // Every possible bound counts: the window works for each job still possible.
-                let e = Evaluation::new(self.program, &job);
-                let bounds = (e.end(*low, layer).high, e.end(*high, layer).low);
-                let Some((value, taken)) = self.setting(*setting, layer, bounds, &job) else { continue };
+                let bounds = |job: &JobSet| {
+                    let e = Evaluation::new(self.program, job);
+                    (e.end(*low, layer).high, e.end(*high, layer).low)
+                };
+                let (own, place) = (bounds(&job), Place { setting: *setting, layer });
+                let Some(Set { mut value, aim, window }) = self.setting(place, own, &job) else { continue };
+                for other in &before {
+                    // At the other end of a setting before it, it may be another window.
+                    let there = bounds(&other.place.set(self.program, &job, other.low));
+                    if there != own && aim.is_some() {
+                        self.elsewhere(&mut value, place, there, other);
+                    }
+                }
                 let name = if attribute.per_layer { format!("{key}_layer_{}", layer + 1) } else { key.to_owned() };
                 settings.insert(name, Value::Object(value));
-                job = taken.unwrap_or(job);
+                if let Some(aim) = aim {
+                    if window.0 > LEAST && window.0 < aim.at {
+                        before.push(Taken { place, low: window.0 });
+                    }
+                    job = aim.job;
+                }
             }
         }
         settings
     }
 
-    /// A setting's window with what is suggested in it, and the job in which that is taken.
-    fn setting(
-        &self,
-        setting: AttributeId,
-        layer: usize,
-        bounds: (i64, i64),
-        job: &JobSet,
-    ) -> Option<(Map<String, Value>, Option<JobSet>)> {
+    /// Adds the window that a setting has where another is set to its low end.
+    fn elsewhere(&self, value: &mut Map<String, Value>, place: Place, (low, high): (i64, i64), other: &Taken) {
         let model = &self.program.model;
-        let attribute = setting.of(model)?;
+        let words = |place: Place, low: i64, high: i64| {
+            let AttributeType::Setting(dimension) = place.setting.of(model)?.ty else { return None };
+            Some(self.quantity(Interval { low, high, none: Truth::False }, dimension))
+        };
+        let label = other.place.setting.of(model).map_or("", |a| a.label.as_str());
+        let (Some(own), Some(at)) = (words(place, low, high), words(other.place, other.low, other.low)) else { return };
+        if let Some(Value::String(text)) = value.get_mut("text") {
+            text.push_str(&format!("; {own} where the {label} is {at}"));
+        }
+    }
+
+    /// A setting's window with what is suggested in it.
+    fn setting(&self, place: Place, bounds: (i64, i64), job: &JobSet) -> Option<Set> {
+        let model = &self.program.model;
+        let attribute = place.setting.of(model)?;
         let AttributeType::Setting(dimension) = attribute.ty else { return None };
         let d = model.dim(dimension)?;
-        let (mut low, mut high) = self.usually(attribute, layer, bounds);
+        let (mut low, mut high) = self.usually(attribute, place.layer, bounds);
         if low <= LEAST && high >= MOST {
             return None;
         }
         let mut value = Map::new();
         let mut said = "no one value suits every case: it hangs on the open facts".to_owned();
-        let mut job_then = None;
+        let mut aim = None;
         if low > high {
             value.insert("depends".to_owned(), json!(true));
         } else {
-            let aim = self.aim(setting, layer, (&mut low, &mut high), job);
+            aim = self.aim(place, (&mut low, &mut high), job);
             if low > LEAST {
                 value.insert("min".to_owned(), rounded(d.reading(low, 0)));
             }
             if high < MOST {
                 value.insert("max".to_owned(), rounded(d.reading(high, 0)));
             }
-            said = self.quantity(Interval { low, high, none: Truth::False }, dimension);
-            if let Some((s, why, taken)) = aim {
-                value.insert("suggested".to_owned(), rounded(d.reading(s, 0)));
-                value.insert("why".to_owned(), json!(why));
-                let at = self.quantity(Interval::point(s), dimension);
+            let write =
+                |low, high| self.units.write_in_both(model, Interval { low, high, none: Truth::False }, dimension);
+            said = write(low, high);
+            if let Some(aim) = &aim {
+                value.insert("suggested".to_owned(), rounded(d.reading(aim.at, 0)));
+                value.insert("why".to_owned(), json!(aim.why));
+                let at = write(aim.at, aim.at);
                 let idle = attribute.told.unaimed.as_ref().filter(|_| attribute.aim.is_some());
-                said = match (why, idle) {
+                said = match (aim.why, idle) {
                     (USUAL, Some(idle)) => idle.replace("{}", &said),
                     // The least and what was given are said already.
                     (LEAST_OF_ALL | GIVEN, _) => said,
-                    (TARGET, _) => format!("{said}, aim for {at}"),
-                    _ => format!("{said}, aim for {at} ({why})"),
+                    _ if low == high => said,
+                    (TARGET | NO_MORE, _) => format!("{said}, aim for {at}"),
+                    _ => format!("{said}, aim for {at} ({})", aim.why),
                 };
-                job_then = Some(taken);
+                let ends = [("below", aim.free.0, low), ("above", aim.free.1, high)];
+                let asked = ends.iter().filter(|(_, free, end)| free != end);
+                let asked: Vec<String> =
+                    asked.map(|(word, free, _)| format!("{word} {}", write(*free, *free))).collect();
+                if !asked.is_empty() {
+                    said = format!("{said} ({} more is asked)", asked.join(" and "));
+                }
             }
         }
         value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
@@ -111,9 +145,9 @@ impl Teller<'_> {
             value.insert("place".to_owned(), json!(place));
         }
         let many = attribute.per_layer && job.layers.len() > 1;
-        let of = if many { format!(", layer {}", layer + 1) } else { String::new() };
+        let of = if many { format!(", layer {}", place.layer + 1) } else { String::new() };
         value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
-        Some((value, job_then))
+        Some(Set { value, aim, window: (low, high) })
     }
 
     /// The part of a window in which a setting usually lies; all of it where that is none of it.
@@ -130,41 +164,52 @@ impl Teller<'_> {
         usual.filter(|(a, b)| a <= b).unwrap_or((low, high))
     }
 
-    /// What to aim for in a window, why, and the job in which it is taken. What leaves another setting no value is no
-    /// suggestion: the nearest that leaves one is; and the window ends where its end leaves none.
-    fn aim(
-        &self,
-        setting: AttributeId,
-        layer: usize,
-        (low, high): (&mut i64, &mut i64),
-        job: &JobSet,
-    ) -> Option<(i64, &'static str, JobSet)> {
-        let attribute = setting.of(&self.program.model)?;
+    /// What to aim for in a window. What leaves another setting no value is no suggestion: the nearest that leaves one
+    /// is; nor is what asks for more than has to be done anyway, where another value does not. The window ends where
+    /// its end leaves another setting no value.
+    fn aim(&self, place: Place, (low, high): (&mut i64, &mut i64), job: &JobSet) -> Option<Aim> {
+        let attribute = place.setting.of(&self.program.model)?;
         let AttributeType::Setting(dimension) = attribute.ty else { return None };
         let step = self.program.model.dim(dimension)?.units.first().map_or(1, |u| u.steps);
-        let (wish, why) = self.suggested(attribute, layer, *low, *high);
+        let (wish, mut why) = self.suggested(attribute, place.layer, *low, *high);
         let bounded = |s: &i64| (LEAST + 1..MOST).contains(s);
-        let taken = |s: i64| {
-            let mut tried = job.clone();
-            if let Some(own) = tried.domain_mut(slot_of(self.program, setting), layer) {
-                *own = own.and(&Domain::Number { low: s, high: s });
-            }
-            (Evaluation::new(self.program, &tried).refused() != Truth::True).then_some(tried)
+        let met = |s: i64| {
+            let tried = place.set(self.program, job, s);
+            let e = Evaluation::new(self.program, &tried);
+            (e.refused() != Truth::True).then(|| self.asks_no_more(&e))
         };
-        let mut s = wish.filter(bounded)?;
-        let mut why = why;
-        if taken(s).is_none() {
-            let end = [*high, *low].into_iter().find(|end| bounded(end) && taken(*end).is_some())?;
-            s = nearest(s, end, step, |x| taken(x).is_some());
+        let works = |s: i64| met(s).is_some();
+        let free = |s: i64| met(s) == Some(true);
+        let mut at = wish.filter(bounded)?;
+        if !works(at) {
+            let end = [*high, *low].into_iter().find(|end| bounded(end) && works(*end))?;
+            at = nearest(at, end, step, works);
             why = OTHERS;
         }
-        // A window ends where what was said of the others ends it.
-        for end in [low, high] {
-            if bounded(end) && taken(*end).is_none() {
-                *end = nearest(*end, s, step, |x| taken(x).is_some());
+        for end in [&mut *low, &mut *high] {
+            if bounded(end) && !works(*end) {
+                *end = nearest(*end, at, step, works);
             }
         }
-        taken(s).map(|tried| (s, why, tried))
+        if !free(at) {
+            // Upwards first: hotter, longer or finer is asked for more often than less.
+            let above = if bounded(high) { vec![*high] } else { (1..5).map(|n| at.saturating_mul(1 << n)).collect() };
+            let end = above.into_iter().chain(bounded(low).then_some(*low)).find(|end| free(*end));
+            if let Some(end) = end {
+                at = nearest(at, end, step, free);
+                why = NO_MORE;
+            }
+        }
+        let calm = |end: i64| if bounded(&end) && free(at) && !free(end) { nearest(end, at, step, free) } else { end };
+        let free = (calm(*low), calm(*high));
+        Some(Aim { at, why, free, job: place.set(self.program, job, at) })
+    }
+
+    /// Whether nothing must be done that is not to be done whatever is set.
+    fn asks_no_more(&self, e: &Evaluation<'_>) -> bool {
+        let required = self.program.requirements.iter().filter_map(|i| self.program.instance(*i));
+        let mut frames = required.flat_map(|i| e.frames(self.program.per(i)).map(move |layer| (i, layer)));
+        frames.all(|(i, layer)| e.fires(i, layer) != Truth::True || self.e.fires(i, layer) == Truth::True)
     }
 
     fn suggested(&self, setting: &Attribute, layer: usize, low: i64, high: i64) -> (Option<i64>, &'static str) {
@@ -185,8 +230,8 @@ impl Teller<'_> {
         match (aims.into_iter().max(), usual) {
             _ if low == high => (Some(low), GIVEN),
             (Some(target), _) if target > low && target < high => (Some(target), TARGET),
-            (Some(target), _) if target >= high => (Some(high), "as near to the target as the limits allow"),
-            (Some(target), _) if target == low => (Some(low), TARGET),
+            (Some(target), _) if target == low || target == high => (Some(target), TARGET),
+            (Some(target), _) if target > high => (Some(high), "as near to the target as the limits allow"),
             (None, Some(usual)) if (low..=high).contains(&usual) => (Some(usual), USUAL),
             _ if low > LEAST => (Some(low), LEAST_OF_ALL),
             _ => (None, ""),
@@ -194,11 +239,51 @@ impl Teller<'_> {
     }
 }
 
+/// A setting of a layer, or of the job.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    setting: AttributeId,
+    layer: usize,
+}
+
+impl Place {
+    /// A job in which it is set so, whatever it was set to.
+    fn set(self, program: &Program, job: &JobSet, at: i64) -> JobSet {
+        let mut set = job.clone();
+        if let Some(own) = set.domain_mut(slot_of(program, self.setting), self.layer) {
+            *own = Domain::Number { low: at, high: at };
+        }
+        set
+    }
+}
+
+/// A setting's window, told; what to aim for; its ends.
+struct Set {
+    value: Map<String, Value>,
+    aim: Option<Aim>,
+    window: (i64, i64),
+}
+
+/// What to aim for, why, the part of the window that asks for nothing more, and the job in which it is set.
+struct Aim {
+    at: i64,
+    why: &'static str,
+    free: (i64, i64),
+    job: JobSet,
+}
+
+/// A setting that was looked at before, with its low end.
+struct Taken {
+    place: Place,
+    low: i64,
+}
+
 // Why a value is suggested.
 const GIVEN: &str = "as given";
 const TARGET: &str = "the target";
 const USUAL: &str = "the usual";
 const LEAST_OF_ALL: &str = "the least that suffices";
+const NO_MORE: &str = "the nearest that asks for nothing more";
 const OTHERS: &str = "so that the other settings can be met";
 
 /// The value nearest to what is wished that does, given an end that does; in whole steps.

@@ -73,6 +73,19 @@ impl Units {
         self.told.iter().find(|u| u.0 == id).map(|u| u.1)
     }
 
+    /// As [`Units::write`], and for sizes that the trade calls by two round numbers by both of them.
+    pub(super) fn write_in_both(&self, model: &Model, i: Interval, dimension: DimensionId) -> String {
+        let words = self.write(model, i, dimension);
+        let ends = [i.low, i.high].iter().all(|end| end.abs() < LARGEST);
+        match model.dim(dimension) {
+            Some(d) if !d.nominal.is_empty() && ends && self.of_dimension(dimension).is_none() => {
+                let other = if i.low == i.high { d.write_in(i.low, 1) } else { d.range_in(i.low, i.high, 1) };
+                format!("{words} ({other})")
+            }
+            _ => words,
+        }
+    }
+
     /// A quantity or a range in these units.
     pub(super) fn write(&self, model: &Model, i: Interval, dimension: DimensionId) -> String {
         let Some(d) = model.dim(dimension) else { return String::new() };

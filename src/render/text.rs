@@ -217,11 +217,15 @@ fn parts(answer: &Answer) -> Vec<Part> {
             vec!["no single change of material, setting or machine was found".to_owned()],
         );
     }
-    let cautions = answer.cautions.iter().filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
+    // What belongs to a step of work is told there.
+    let in_step = |s: &&Said| sheet.is_some_and(|r| r.steps.iter().any(|step| s.step.as_ref() == Some(&step.step)));
+    let cautions = answer.cautions.iter().filter(|c| !in_step(c));
+    let cautions = cautions.filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
     let told = fixes.iter().take(FEW).chain(alternatives.iter().take(FEW)).copied();
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
-    list("Advice", answer.advice.iter().filter(|c| c.when.is_none()).map(said_line).collect());
+    let advice = answer.advice.iter().filter(|c| c.when.is_none() && !in_step(c));
+    list("Advice", advice.map(said_line).collect());
     let own = |r: &Reason| format!("{} ({})", r.text, r.house().unwrap_or_default());
     list("From the shop's own knowledge", answer.house.iter().map(own).collect());
     let assumed: Vec<&str> = answer
@@ -241,7 +245,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
 fn led(answer: &Answer, mut parts: Vec<Part>) -> Vec<Part> {
     let first: &[&str] = match answer.lead {
         Lead::Verdict => return parts,
-        Lead::How => &["Provided that", "Settings", "Safe in every case"],
+        Lead::How | Lead::Settings => &["Provided that", "Settings", "Safe in every case"],
         Lead::Changes => &["Safe in every case", "What would make it possible", "What else would work"],
         Lead::Facts => &["What decides"],
     };
@@ -393,7 +397,8 @@ fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
 fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep) -> Vec<String> {
     let settings = step.settings.iter().filter_map(|key| recipe.settings.get(key)).filter_map(setting_line);
     let conditions = answer.conditions.iter().filter(|c| step.conditions.contains(&c.code));
-    let work = step.work.iter().map(said_line);
+    let notes = answer.cautions.iter().chain(&answer.advice).filter(|n| n.step.as_ref() == Some(&step.step));
+    let work = step.work.iter().chain(notes).map(said_line);
     settings.chain(work).chain(conditions.map(|c| format!("condition: {}", said_line(c)))).collect()
 }
 

@@ -11,8 +11,8 @@ use super::vocabulary::{kind_of, member, property_type};
 use crate::diagnostic::Problem;
 use crate::document::Node;
 use crate::model::{
-    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, Limits, MAX_MEMBERS, Mask, Model,
-    PropertyId, PropertyType, Role, Speech,
+    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, Limits, MAX_MEMBERS,
+    Mask, Model, PropertyId, PropertyType, Role, Speech,
 };
 use crate::source::Span;
 
