@@ -77,6 +77,8 @@ pub struct Unit {
     pub zero: i64,
     /// Whether people who use US customary units read this one.
     pub us: bool,
+    /// The steps from which on a quantity is told in it, where it is not told in the first unit.
+    pub from: Option<i64>,
 }
 
 /// The units in which answers are told to somebody who named none.
@@ -191,8 +193,17 @@ impl Dimension {
         self.write_in(steps, self.fitting(steps))
     }
 
-    /// The first unit, or a larger one in which large steps are whole.
+    /// Whether answers choose the handier of its units.
+    pub fn chooses(&self) -> bool {
+        self.larger_from.is_some() || self.units.iter().any(|u| u.from.is_some())
+    }
+
+    /// The largest unit whose size it reaches; else the first, or a larger one in which large steps are whole.
     fn fitting(&self, steps: i64) -> usize {
+        let reached = |u: &(usize, &Unit)| u.1.from.is_some_and(|from| steps.abs() >= from);
+        if let Some((unit, _)) = self.units.iter().enumerate().filter(reached).max_by_key(|u| u.1.from) {
+            return unit;
+        }
         let first = self.units.first().map_or(1, |u| u.steps);
         let large = self.larger_from.is_some_and(|from| steps >= from * first);
         let whole = |u: &Unit| steps % u.steps == 0;
@@ -290,6 +301,7 @@ mod tests {
             steps,
             zero,
             us: false,
+            from: None,
         };
         Dimension {
             name: "temperature".into(),

@@ -58,13 +58,15 @@ impl Units {
                 continue;
             };
             let Some(d) = model.dim(id) else { continue };
+            let unit = s.words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
+            let unit = d.unit(unit.trim());
             // Between units of which answers choose the handier one nobody minds.
-            if d.larger_from.is_some() || units.spoken.contains(&id) {
+            let us = unit.and_then(|u| d.units.get(u)).is_some_and(|u| u.us);
+            if d.chooses() && !us || units.spoken.contains(&id) {
                 continue;
             }
             units.spoken.push(id);
-            let unit = s.words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
-            units.told.extend(d.unit(unit.trim()).filter(|u| *u > 0).map(|u| (id, u)));
+            units.told.extend(unit.filter(|u| *u > 0).map(|u| (id, u)));
         }
         units
     }
