@@ -281,6 +281,17 @@ fn ink_of_a_print(#[case] volume: f64, #[case] grams: f64) {
     near(print.and_then(|v| ink::mass(v, GramsPerMillilitre(1.2))), grams, 0.0006);
 }
 
+/// Computed: twice the strokes are twice the ink, half the coverage half of it.
+#[rstest]
+#[case(1.0, 1.0, 1.2)]
+#[case(1.0, 2.0, 2.4)]
+#[case(0.5, 3.0, 1.8)]
+fn strokes_and_coverage(#[case] coverage: f64, #[case] strokes: f64, #[case] millilitres: f64) {
+    let volume = MillilitresPerSquareMetre(40.0);
+    let print = ink::volume_of_print(SquareMetres(0.06), Share(coverage), Count(strokes), volume, Share(0.5));
+    near(print, millilitres, 1e-12);
+}
+
 /// 3 g a print are 1814 prints from 12 lb: an ink maker's page on the cost of ink (name withheld, read).
 #[test]
 fn ink_of_a_run() {

@@ -77,13 +77,13 @@ mod saturation {
     }
 
     /// m³/kg.
-    fn volume_of_liquid(celsius: f64) -> Option<f64> {
+    pub(super) fn volume_of_liquid(celsius: f64) -> Option<f64> {
         let (_, beyond) = reduced(celsius)?;
         Some(1.0 / (CRITICAL_DENSITY * (1.0 + sum(&LIQUID, beyond))))
     }
 
     /// m³/kg.
-    fn volume_of_vapour(celsius: f64) -> Option<f64> {
+    pub(super) fn volume_of_vapour(celsius: f64) -> Option<f64> {
         let (_, beyond) = reduced(celsius)?;
         Some(1.0 / (CRITICAL_DENSITY * sum(&VAPOUR, beyond).exp()))
     }
@@ -256,4 +256,22 @@ pub fn of_garment(load: &Load, from: Celsius, to: Celsius) -> Option<Heat> {
 pub fn saved(load: &Load, from: Celsius, hot: Celsius, cool: Celsius) -> Option<Share> {
     let most = of_garment(load, from, hot)?.total.above_zero()?;
     Share::made((most - of_garment(load, from, cool)?.total.0) / most)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::saturation::{volume_of_liquid, volume_of_vapour};
+
+    /// Perry's Chemical Engineers' Handbook, 9th edition, table 2-135 (mol/dm³ of the liquid; read in a public copy), with
+    /// 18.0153 g/mol: what the liquid's small volume adds to a latent heat is too little for the checks of that to tell.
+    #[test]
+    fn volumes() {
+        for (kelvins, density) in [(280.0, 55.501), (300.0, 55.315), (350.0, 54.049), (370.0, 53.321)] {
+            let found = volume_of_liquid(kelvins - 273.15).map_or(0.0, |v| 1.0 / v / 18.0153);
+            assert!((found / density - 1.0).abs() < 2e-4, "{kelvins}: {found}");
+        }
+        // Steam of 100 °C: 1.672 m³/kg (from memory, as every steam table has it).
+        let steam = volume_of_vapour(100.0).unwrap_or_default();
+        assert!((steam - 1.672).abs() < 0.001, "{steam}");
+    }
 }

@@ -172,6 +172,20 @@ pub fn mesh_for_ruling(ruling: LinesPerCm, ratio: Ratio) -> Option<ThreadsPerCm>
     ThreadsPerCm::made(ruling.above_zero()? * ratio.above_zero()?)
 }
 
+/// Coarsest flake or bead that passes an opening without blocking it: it fits across two and a half to three times; see
+/// [`flakes_across`].
+///
+/// ```
+/// use washfast::sums::mesh::coarsest_flake;
+/// use washfast::sums::units::Micrometres;
+/// let flake = coarsest_flake(Micrometres(210.0)).unwrap();
+/// assert_eq!((flake.low, flake.high), (Micrometres(70.0), Micrometres(84.0)));
+/// ```
+pub fn coarsest_flake(opening: Micrometres) -> Option<Range<Micrometres>> {
+    let opening = opening.above_zero()?;
+    Range::new(Micrometres::made(opening / 3.0)?, Micrometres::made(opening / 2.5)?)
+}
+
 /// How many times a flake or bead fits across an opening: 2.5 to 3 times keep a screen open (Glitter printing, questions
 /// and answers, Serigrafia, undated, gives a mesh and a flake that come to 3.0).
 ///

@@ -21,7 +21,8 @@ pub trait Unit: Copy + PartialOrd {
     /// The number, if it makes sense.
     fn amount(self) -> Option<f64> {
         let number = self.number();
-        (number.is_finite() && number >= Self::LEAST && number <= Self::MOST).then_some(number)
+        // What is no number compares with nothing, and infinity lies beyond every end.
+        (number >= Self::LEAST && number <= Self::MOST).then_some(number)
     }
 
     /// The number, if it makes sense and is above zero.
