@@ -41,6 +41,7 @@ pub mod session;
 mod show;
 pub mod source;
 pub mod statement;
+pub mod sums;
 pub mod tally;
 pub mod words;
 
