@@ -15,6 +15,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod amounts;
 pub mod answer;
 pub mod checker;
 pub mod colour;

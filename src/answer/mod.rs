@@ -182,9 +182,48 @@ pub struct Recipe {
     /// Steps of work in order.
     pub steps: Vec<WorkStep>,
     /// Amounts for the run.
-    pub quantities: Vec<Value>,
+    pub quantities: Vec<Quantity>,
+    /// What would have to be said for more of them: the questions, by attribute.
+    pub asks: Vec<Ask>,
     /// Tests before and after.
     pub tests: Vec<Said>,
+}
+
+/// An amount for the run.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Quantity {
+    /// Stable key.
+    pub key: &'static str,
+    /// The layer that it is of, from 1 on the cloth.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub layer: Option<usize>,
+    /// The step of work that it belongs to.
+    pub step: &'static str,
+    /// For people.
+    pub text: String,
+    /// The lower end, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub min: Option<Value>,
+    /// The upper end.
+    pub max: Value,
+    /// What to plan with.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub suggested: Option<Value>,
+    /// The unit of these numbers, in the Unified Code for Units of Measure.
+    pub unit: String,
+    /// How it comes about.
+    pub why: String,
+    /// The weakest basis among what it rests on.
+    pub basis: &'static str,
+}
+
+/// A question that was not answered.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Ask {
+    /// The attribute.
+    pub attribute: String,
+    /// The question.
+    pub ask: String,
 }
 
 /// A step of work.

@@ -2,7 +2,8 @@
 
 use super::teller::Teller;
 use super::words::rounded;
-use super::{Recipe, Said, WorkStep};
+use super::{Ask, Quantity, Recipe, Said, WorkStep};
+use crate::amounts::{Amount, Reckoned, reckon};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId, AttributeType};
 use crate::program::Program;
@@ -15,7 +16,9 @@ use serde_json::{Map, Value, json};
 impl Teller<'_> {
     /// The settings, and the work step by step with the conditions that are met in it.
     pub(super) fn recipe(&self, conditions: &[Said]) -> Recipe {
-        let settings = self.settings();
+        let (settings, job) = self.settings();
+        let Reckoned { amounts, asks } = reckon(self.program, &job);
+        let quantities: Vec<Quantity> = amounts.iter().filter_map(|a| self.told_amount(a, job.layers.len())).collect();
         let work = self.told(self.e, &fired(self.e, &self.program.work));
         let model = &self.program.model;
         let of = |said: &&Said, name: &str| said.step.as_deref() == Some(name);
@@ -29,17 +32,45 @@ impl Teller<'_> {
                 work: work.iter().filter(|s| of(s, &step.name)).cloned().collect(),
                 conditions: conditions.iter().filter(|s| of(s, &step.name)).map(|c| c.code.clone()).collect(),
             };
-            if !(found.settings.is_empty() && found.work.is_empty() && found.conditions.is_empty()) {
+            let reckoned = quantities.iter().any(|q| q.step == step.name);
+            if reckoned || !(found.settings.is_empty() && found.work.is_empty() && found.conditions.is_empty()) {
                 steps.push(found);
             }
         }
         let tests = model.steps.iter().filter(|s| s.tests);
         let tests = tests.flat_map(|step| work.iter().filter(|s| of(s, &step.name)).cloned()).collect();
-        Recipe { settings, steps, quantities: Vec::new(), tests }
+        let asks = asks.into_iter().filter_map(|id| id.of(model));
+        let asks = asks.filter_map(|a| Some(Ask { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
+        Recipe { settings, steps, quantities, asks, tests }
     }
 
-    /// The windows of the settings, each with a suggestion and how it came about.
-    fn settings(&self) -> Map<String, Value> {
+    /// An amount in words and numbers.
+    fn told_amount(&self, amount: &Amount, layers: usize) -> Option<Quantity> {
+        let d = self.program.model.dim(amount.dimension)?;
+        let write = |low, high| self.quantity(Interval { low, high, none: Truth::False }, amount.dimension);
+        let said = write(amount.low.unwrap_or(LEAST), amount.high);
+        let plan = match (amount.low, amount.suggested) {
+            (Some(low), Some(s)) if low < amount.high => format!(", plan with {}", write(s, s)),
+            _ => String::new(),
+        };
+        let of = amount.layer.filter(|_| layers > 1).map_or(String::new(), |l| format!(", layer {}", l + 1));
+        let number = |steps: i64| rounded(d.reading(steps, 0));
+        Some(Quantity {
+            key: amount.key,
+            layer: amount.layer.map(|l| l + 1),
+            step: amount.step,
+            text: format!("{}{of}: {said}{plan}", amount.label),
+            min: amount.low.map(number),
+            max: number(amount.high),
+            suggested: amount.suggested.map(number),
+            unit: d.units.first().map_or("1", |u| u.ucum.as_str()).to_owned(),
+            why: amount.how.clone(),
+            basis: amount.basis.words(),
+        })
+    }
+
+    /// The windows of the settings, each with a suggestion and how it came about; and the job in which these are taken.
+    fn settings(&self) -> (Map<String, Value>, JobSet) {
         let mut settings = Map::new();
         // Each setting is looked at with the suggestions before it taken: a time belongs to its temperature.
         let mut job = self.decision.job.clone();
@@ -72,7 +103,7 @@ impl Teller<'_> {
                 }
             }
         }
-        settings
+        (settings, job)
     }
 
     /// Adds the window that a setting has where another is set to its low end.

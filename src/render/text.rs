@@ -172,6 +172,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
             for (number, step) in recipe.steps.iter().enumerate() {
                 list(&format!("{}. {}", number + 1, step.title), step_lines(answer, recipe, step));
             }
+            list("Say also, and more can be reckoned", recipe.asks.iter().map(|a| a.ask.clone()).collect());
             list("Why", why);
         }
         (None, recipe) => {
@@ -399,7 +400,9 @@ fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep) -> Vec<String> 
     let conditions = answer.conditions.iter().filter(|c| step.conditions.contains(&c.code));
     let notes = answer.cautions.iter().chain(&answer.advice).filter(|n| n.step.as_ref() == Some(&step.step));
     let work = step.work.iter().chain(notes).map(said_line);
-    settings.chain(work).chain(conditions.map(|c| format!("condition: {}", said_line(c)))).collect()
+    let amounts = recipe.quantities.iter().filter(|q| q.step == step.step);
+    let amounts = amounts.map(|q| format!("{} ({})", q.text, q.why));
+    settings.chain(amounts).chain(work).chain(conditions.map(|c| format!("condition: {}", said_line(c)))).collect()
 }
 
 fn setting_line(setting: &serde_json::Value) -> Option<String> {
