@@ -71,13 +71,23 @@ fn a_wash_temperature_is_no_cure(#[values(30, 40, 50, 60, 70, 95)] degrees: u32)
     }
 }
 
-/// No fibre's print limit lies below the iron's limit of the dots it is usually labelled with (common practice):
-/// cotton three, polyester and viscose two, nylon and polypropylene one.
-#[test]
-fn print_limits_are_not_below_the_usual_iron() {
-    let degrees = |fibre: &str| crate::range("fibre", fibre, "heat_limit", "temperature").0;
-    // 200 °C is for seconds under an iron; a dryer pass is longer, so cotton's own limit is a little lower.
-    assert!((180.0..=200.0).contains(&degrees("cotton")));
-    assert!(degrees("polyester") >= 150.0 && degrees("viscose") >= 150.0);
-    assert!(degrees("polyamide-6") >= 110.0 && degrees("polypropylene") >= 110.0);
+/// No fibre's print limit lies below the iron's limit of the dots it is usually labelled with. One dot: acrylic,
+/// polyamide and acetate; two: wool, silk, polyester and viscose; three: cotton and linen (the symbols' meaning by
+/// GINETEX as a magazine's page retells it, read second hand; polypropylene with one dot is common practice). 200 °C is
+/// for seconds under an iron; a dryer pass is longer, so the limits of cotton and linen are a little lower.
+#[rstest]
+#[case("acrylic", 110.0, 0.0)]
+#[case("polyamide-6", 110.0, 0.0)]
+#[case("polyamide-66", 110.0, 0.0)]
+#[case("acetate", 110.0, 0.0)]
+#[case("polypropylene", 110.0, 0.0)]
+#[case("wool", 150.0, 0.0)]
+#[case("silk", 150.0, 0.0)]
+#[case("polyester", 150.0, 0.0)]
+#[case("viscose", 150.0, 0.0)]
+#[case("cotton", 200.0, 20.0)]
+#[case("linen", 200.0, 20.0)]
+fn print_limits_are_not_below_the_usual_iron(#[case] fibre: &str, #[case] iron: f64, #[case] less: f64) {
+    let (least, _, _) = crate::range("fibre", fibre, "heat_limit", "temperature");
+    assert!(least >= iron - less, "{fibre}: {least} against an iron of {iron}");
 }

@@ -3,9 +3,9 @@
 //! Sources: 16 CFR 303.3 (fibres of less than 5 %), 303.23 (superimposed fibres) and 303.24 (pile fabrics), US Federal
 //! Trade Commission: 303.23 and 303.24 read, 303.3 read in a Chinese translation. 16 CFR 300.16 (ornamentation) and
 //! 300.28 (unknown reclaimed fibres) of the wool rules: read. Regulation (EU) No 1007/2011, European Parliament and
-//! Council, 2011, Article 9 (`other fibres`) and Article 10 (purely decorative fibres up to 7 % may be left out):
-//! Article 10(1) read in German and Dutch, Article 9 from memory. That shares of three or more may miss 100 by their
-//! rounding is arithmetic.
+//! Council, 2011, Article 9 (`other fibres`) and Article 10 (purely decorative fibres up to 7 % may be left out, and
+//! antistatic ones up to 2 %): Article 10(1) read in German and Dutch, both shares read on a page of example sentences,
+//! Article 9 from memory. That shares of three or more may miss 100 by their rounding is arithmetic.
 
 use crate::{decide, knowledge};
 use rstest::rstest;

@@ -4,9 +4,12 @@
 //! Names: the German column read in full in a reproduction of Annex IX; wool read in all seven languages in a legal
 //! sheet; the other columns read in part in public code lists, the rest from memory (a Polish name that nobody
 //! confirmed is left out). Definitions: numbers 1 to 19 read in Directive 2008/121/EC, Annex I; the others from memory.
-//! 16 CFR 303.7, US Federal Trade Commission: the text itself not read; `elasterell-p` read in the summary of 67 FR
-//! 70835 (2002), `lyocell` in that of 61 FR 16385 (1996), `spandex` as quoted in a textile dictionary, the other names
-//! from memory.
+//! 16 CFR 303.7, US Federal Trade Commission: the text itself not read; its names read in the summaries of the rules that
+//! brought them: `lyocell` 61 FR 16385 (1996), `elastoester` 62 FR 28342 (1997), `melamine` and `fluoropolymer` 63 FR
+//! 36171 (1998), `PLA` 67 FR 4901 (2002), `elasterell-p` 67 FR 70835 (2002), `lastol` (final rule of 27 January 2003,
+//! a subclass of olefin), `triexta` 74 FR 13099 (2009, a subclass of polyester); `spandex` as quoted in a textile
+//! dictionary, the other names from memory. `polyacrylate` is number 50 of Annex I by Commission Delegated Regulation
+//! (EU) 2018/122, whose text of that row was read.
 //! Codes: ISO 2076 for man-made fibres and DIN 60001-4 for natural ones, both from memory.
 
 use crate::{decide, knowledge, page};
@@ -16,6 +19,13 @@ use serde_json::json;
 /// The names that labels of seven countries use: English, German, French, Spanish, Italian, Polish, Dutch.
 #[rstest]
 #[case("wool", &["wool", "Wolle", "laine", "lana", "wełna", "wol", "virgin wool"])]
+#[case("alpaca", &["alpaca", "Alpaka", "alpaga"])]
+#[case("llama", &["llama", "Lama", "lama"])]
+#[case("camel-hair", &["camel hair", "camel wool", "Kamel", "chameau", "camello", "cammello"])]
+#[case("cashmere", &["cashmere", "Kaschmir", "cachemire"])]
+#[case("mohair", &["mohair", "Mohair"])]
+#[case("angora", &["angora", "Angora"])]
+#[case("fine-hair", &["vicuña", "yak", "guanaco", "cashgora", "beaver hair", "otter hair"])]
 #[case("silk", &["silk", "Seide", "soie", "seda", "seta", "jedwab", "zijde"])]
 #[case("cotton", &["cotton", "Baumwolle", "coton", "algodón", "cotone", "bawełna", "katoen"])]
 #[case("linen", &["flax", "linen", "Flachs", "Leinen", "lin", "lino", "len", "vlas", "linnen"])]
@@ -38,6 +48,9 @@ use serde_json::json;
 #[case("elastane", &["elastane", "spandex", "Elasthan", "élasthanne", "elastano", "elastan", "elastaan"])]
 #[case("elastodiene", &["elastodiene", "Elastodien", "élastodiène", "elastodieno", "gomma", "elastodien", "elastodieen"])]
 #[case("elastomultiester", &["elastomultiester", "elasterell-p"])]
+#[case("triexta", &["triexta"])]
+#[case("fluorofibre", &["fluorofibre", "fluoropolymer"])]
+#[case("melamine", &["melamine"])]
 #[case("aramid", &["aramid", "Aramid", "aramide", "aramida", "aramidica"])]
 #[case("polylactide", &["polylactide", "Polylactid", "polilactida", "polilattide", "polilaktyd", "PLA"])]
 fn names_are_understood(#[case] id: &str, #[case] names: &[&str]) {
@@ -59,6 +72,9 @@ fn names_are_understood(#[case] id: &str, #[case] names: &[&str]) {
 #[case("cashmere", &["WS"])]
 #[case("angora", &["WA"])]
 #[case("mohair", &["WM"])]
+#[case("camel-hair", &["WK"])]
+#[case("llama", &["WL"])]
+#[case("fine-hair", &["WG", "WU", "WY"])]
 #[case("viscose", &["CV", "VI"])]
 #[case("modal", &["CMD"])]
 #[case("lyocell", &["CLY"])]
@@ -121,7 +137,9 @@ fn unknown_names_are_refused(
         "saran",
         "metallic",
         "novoloid",
-        "triexta"
+        "elastoester",
+        "alfa",
+        "maguey"
     )]
     name: &str,
 ) {
@@ -151,6 +169,10 @@ fn unknown_names_are_refused(
 #[case("mohair", "animal fibre", true)]
 #[case("silk", "animal fibre", true)]
 #[case("elastomultiester", "polyester of any kind", true)]
+#[case("triexta", "polyester of any kind", true)]
+#[case("camel-hair", "animal fibre", true)]
+#[case("llama", "animal fibre", true)]
+#[case("fine-hair", "animal fibre", true)]
 #[case("elastane", "elastic fibre", true)]
 #[case("elastodiene", "elastic fibre", true)]
 #[case("polyurethane", "elastic fibre", false)]

@@ -7,7 +7,12 @@
 //! hand), entry 79 (Commission Regulation (EU) 2024/2462, read). 16 CFR 1615.1 and 1616.2 (children's sleepwear, read).
 //! REACH entry 72 (Commission Regulation (EU) 2018/1513): paragraphs 1 to 4 read, the 75 mg/kg of formaldehyde that hold
 //! since 1 November 2023 read second hand in a test house's press release (EuropaWire, 28 Dec 2018).
-//! EN ISO 20471 (visibility, class 2; read in four summaries). Curing discharge gives off formaldehyde: Discharge
+//! REACH entry 63 (lead in PVC, Commission Regulation (EU) 2023/923) and entry 20 (organotin): both read second hand.
+//! Regulation (EU) No 1007/2011, Article 12(1) and (2) (non-textile parts of animal origin): read as quoted on a page on
+//! animal law; Article 2(2)(a) (80 % of textile fibre): read. NFPA 2112 Annex A and ASTM F1506 Appendix X1 (marks on
+//! flame-resistant garments) and California AB 1817 (organic fluorine in textiles): read second hand.
+//! EN ISO 20471 (visibility, class 2; read in four summaries); ANSI/ISEA 107, class 2: as given in Embellishing safety
+//! apparel, Printwear magazine (read). Curing discharge gives off formaldehyde: Discharge
 //! cautions, Printwear magazine (read).
 
 use crate::{decide, says, text_of};
@@ -94,7 +99,7 @@ fn visibility() {
             "fabric":{"composition":"100% polyester","colour":"safety yellow","article":article,"finishes":[]}}))
     };
     let text = told(&vest("safety vest"), "visibility-area");
-    assert!(text.contains("0.50 m²"), "{text}");
+    assert!(text.contains("0.50 m²") && text.contains("775 in²"), "{text}");
     assert!(!says(&vest("tee"), "visibility-area"));
 }
 
@@ -137,4 +142,61 @@ fn formaldehyde(#[case] ink: &str, #[case] age: &str, #[case] wash: bool) {
     assert_eq!(says(&answer, "wash-before-baby-wears"), wash, "{:?}", answer.conditions);
     let fumes = text_of(&answer, "discharge-fumes");
     assert_eq!(fumes.as_ref().is_some_and(|t| t.contains("formaldehyde")), ink == "discharge", "{fumes:?}");
+}
+
+/// A plastisol print is PVC: the EU's limits of lead and of tin are told with it, and with no other ink or market.
+#[rstest]
+#[case("plastisol", "eu", true)]
+#[case("PVC-free plastisol", "eu", false)]
+#[case("water-based", "eu", false)]
+#[case("plastisol", "us", false)]
+fn lead_and_tin_in_pvc(#[case] ink: &str, #[case] market: &str, #[case] concerned: bool) {
+    let answer = print(ink, "black", "tee", "adult", market);
+    assert_eq!(says(&answer, "eu-pvc-stabilisers"), concerned, "{:?}", answer.cautions);
+    if concerned {
+        let text = told(&answer, "eu-pvc-stabilisers");
+        assert!(text.contains("lead in PVC at most 0.1 %") && text.contains("0.1 % of tin"), "{text}");
+    }
+}
+
+/// The words that Article 12 wants on the label of a textile with a part of hide, in the EU and nowhere else.
+#[rstest]
+#[case("100% leather", "eu", true)]
+#[case("100% leather", "us", false)]
+#[case("100% imitation leather", "eu", false)]
+#[case("100% cotton", "eu", false)]
+fn parts_of_animal_origin(#[case] composition: &str, #[case] market: &str, #[case] concerned: bool) {
+    let answer = decide(&json!({"ink":"solvent nylon ink","ink_colour":"black","use":{"market":market},
+        "fabric":{"composition":composition,"colour":"brown","article":"patch"}}));
+    let text = text_of(&answer, "animal-parts-are-named");
+    assert_eq!(text.is_some(), concerned, "{:?}", answer.cautions);
+    assert!(text.is_none_or(|t| t.contains("Contains non-textile parts of animal origin") && t.contains("80 %")));
+}
+
+/// US guidance for ordinary marks on flame-resistant clothing: 16 in² are 103 cm², 40 in² are 258 cm² (1 in = 2.54 cm).
+#[rstest]
+#[case("us", "flame-retardant", true)]
+#[case("eu", "flame-retardant", false)]
+#[case("us", "untreated", false)]
+fn marks_on_flame_resistant_clothing(#[case] market: &str, #[case] finish: &str, #[case] concerned: bool) {
+    let answer = decide(&json!({"ink":"plastisol","ink_colour":"black","use":{"market":market},
+        "fabric":{"composition":"100% cotton","colour":"white","construction":"twill","finishes":[finish]}}));
+    let text = text_of(&answer, "flame-mark-areas");
+    assert_eq!(text.is_some(), concerned, "{:?}", answer.cautions);
+    let (each, all) = (16.0 * 2.54 * 2.54, 40.0 * 2.54 * 2.54_f64);
+    let areas = [format!("({each:.0} cm²)"), format!("({all:.0} cm²)")];
+    assert!(text.is_none_or(|t| areas.iter().all(|a| t.contains(a)) && t.contains("at most five")));
+}
+
+/// California's limit is told of repellent cloth sold in the US, and of no other.
+#[rstest]
+#[case("us", "water-repellent", true)]
+#[case("eu", "water-repellent", false)]
+#[case("us", "brushed", false)]
+fn fluorine_in_california(#[case] market: &str, #[case] finish: &str, #[case] concerned: bool) {
+    let answer = decide(&json!({"ink":"plastisol","ink_colour":"black","use":{"market":market},
+        "fabric":{"composition":"100% polyester","colour":"white","construction":"plain weave","finishes":[finish]}}));
+    let text = text_of(&answer, "california-repellents");
+    assert_eq!(text.is_some(), concerned, "{:?}", answer.cautions);
+    assert!(text.is_none_or(|t| t.contains("100 ppm") && t.contains("2027 50 ppm")));
 }
