@@ -46,6 +46,10 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
     "120 g (4.23 oz) of low-cure additive into 1.5 kg of ink: 8 % by weight of the ink, 1620 g in all"
 )]
 #[case(
+    "how much discharge activator for 940 g at 6 % of the mix",
+    "60 g (2.12 oz) of discharge activator into 940 g of ink: 6 % of the mix, 1000 g in all"
+)]
+#[case(
     "what cleans plastisol off a screen",
     "standard plastisol comes off a screen with plastisol screen wash [common practice]"
 )]
@@ -61,7 +65,7 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
 )]
 #[case(
     "how much plastisol for 240 prints of 30 x 25 cm through 43 /cm",
-    "443 to 906 g (15.6 to 32 oz) of standard plastisol for 240 prints of 30 cm x 25 cm, through 43 /cm"
+    "443 to 1510 g (15.6 to 53.3 oz) of standard plastisol for 240 prints of 30 cm x 25 cm, through 43 /cm"
 )]
 #[case(
     "how much ink for 240 prints of 30x25 cm through 110 mesh",
@@ -69,7 +73,7 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
 )]
 #[case(
     "how much white plastisol for 100 hoodies, 30 cm by 250 mm, 2 strokes at 50 % cover through 43-80",
-    "185 to 378 g (6.51 to 13.3 oz) of standard plastisol for 100 prints of 30 cm x 250 mm, 50 % of it covered, 2 strokes, through 43-80"
+    "185 to 629 g (6.51 to 22.2 oz) of standard plastisol for 100 prints of 30 cm x 250 mm, 50 % of it covered, 2 strokes, through 43-80"
 )]
 #[case(
     "how much glitter ink for 50 prints of 10 x 10 cm through 34 /cm",
@@ -122,6 +126,10 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("belt for 60 s in 20 °C", "`20 °C` is neither a time nor a length")]
 #[case("how much treacle for 1 kg at 8 %", "no thing that is dosed is called `treacle`")]
 #[case("how much low-cure additive for 1 m at 8 %", "a mass of ink and a dose in per cent are needed")]
+#[case(
+    "how much low-cure additive for 1 kg at 100 % of the mix",
+    "the mass of ink must be above zero, and its dose must leave room for ink"
+)]
 #[case("prints an hour at 2.4 m/min", "a belt speed and the length that a piece takes on the belt are needed")]
 #[case("prints an hour at 2.4 m/min with 0 m pitch", "speed, length and lanes must be above zero, and lanes whole")]
 #[case("prints an hour at 2.4 m/min with 60 s", "`60 s` is neither a belt speed nor a length")]

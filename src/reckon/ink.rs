@@ -13,7 +13,7 @@ use crate::sums::units::{
 };
 use crate::sums::{Range, ink, through};
 
-/// Grams of an additive for a mass of ink, by weight of the ink.
+/// Grams of an additive for a mass of ink, by weight of the ink, or as part of the mix where that is said.
 ///
 /// # Errors
 /// An unknown additive, no mass, or no dose.
@@ -40,10 +40,16 @@ pub(crate) fn how_much(
     let (Some(masses), Some(shares)) = (model.dim(mass.dimension), model.dim(percent.dimension)) else {
         return Ok((Vec::new(), String::new()));
     };
-    let doses = [ink::Dose::OfInk(Ratio(percent.reading(model) / 100.0))];
-    let mix = ink::mix_of_ink(Grams(mass.reading(model)), &doses);
+    let part = percent.reading(model) / 100.0;
+    let of_mix = dose.iter().any(|t| t.text.eq_ignore_ascii_case("mix"));
+    let (meant, of) = if of_mix {
+        (ink::Dose::OfMix(Share(part)), "of the mix")
+    } else {
+        (ink::Dose::OfInk(Ratio(part)), "by weight of the ink")
+    };
+    let mix = ink::mix_of_ink(Grams(mass.reading(model)), &[meant]);
     let Some((mix, grams)) = mix.and_then(|m| m.additives.first().copied().map(|g| (m, g.0))) else {
-        let message = "the mass of ink must be above zero";
+        let message = "the mass of ink must be above zero, and its dose must leave room for ink";
         return Err(Problem::new("job::out-of-range", span(dose), "here", message));
     };
     let symbol = masses.units.first().map_or("", |u| u.symbol.as_str());
@@ -51,15 +57,18 @@ pub(crate) fn how_much(
     let ounces = masses.unit("oz").and_then(|u| masses.units.get(u)).map(|u| grams * gram / u.steps as f64);
     let ounces = ounces.map_or(String::new(), |o| format!(" ({} oz)", rounded(o)));
     let mut lines = vec![format!(
-        "{} {symbol}{ounces} of {} into {} of ink: {} by weight of the ink, {} {symbol} in all",
+        "{} {symbol}{ounces} of {} into {} of ink: {} {of}, {} {symbol} in all",
         rounded(grams),
         entity.name,
         mass.text,
         percent.text,
         rounded(mix.total.0)
     )];
+    // The usual dose is by weight of the ink.
+    let percents = shares.units.first().map_or(1.0, |u| u.steps as f64);
+    let steps = if of_mix { (mix.load.0 * 100.0 * percents).round() as i64 } else { percent.steps };
     if let Some((low, high)) = window(model, entity)
-        && (percent.steps < low || percent.steps > high)
+        && (steps < low || steps > high)
     {
         lines.push(format!("  its usual dose is {}: {} is outside it", shares.range(low, high), percent.text));
     }
