@@ -4,7 +4,7 @@ use crate::knowledge::Knowledge;
 use crate::model::{Attribute, AttributeType, KindId};
 
 /// Beginnings of questions.
-const FORMS: [&str; 19] = [
+const FORMS: [&str; 20] = [
     "can",
     "which inks go on",
     "which fabrics take",
@@ -18,6 +18,7 @@ const FORMS: [&str; 19] = [
     "how much",
     "convert",
     "belt for",
+    "prints an hour at",
     "what is",
     "show",
     "show rules about",

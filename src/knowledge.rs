@@ -279,7 +279,15 @@ impl Knowledge {
                     crate::show::failure(model, names, order).map_err(|p| Problems::new(vec![p], file))?;
                 Ok(Reply::Page(causes_of(context, &stated(&order)?, &failure)))
             }
-            Question::Show(tokens) => self.page(crate::show::thing(model, names, &tokens), file),
+            Question::Show(tokens) => {
+                let page = crate::show::thing(model, names, &tokens).map(|mut lines| {
+                    // What is reckoned stands before the place where the thing is written.
+                    let last = lines.len().saturating_sub(1);
+                    let _ = lines.splice(last..last, crate::reckon::of_mesh(model, names, &tokens));
+                    lines
+                });
+                self.page(page, file)
+            }
             Question::WhatIs(tokens) => self.page(crate::show::meaning(model, names, &tokens), file),
             Question::ShowRules(tokens) => self.page(crate::show::rules(model, names, &tokens), file),
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
@@ -291,6 +299,11 @@ impl Knowledge {
                 let found = crate::reckon::how_much(model, names, &what, &mass, &dose);
                 self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
             }
+            Question::InkFor(what, run, mesh) => {
+                let found = crate::reckon::for_run(model, names, &what, &run, &mesh);
+                self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
+            }
+            Question::AnHour(tokens) => self.page(crate::reckon::an_hour(model, &tokens), file),
             Question::Same(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
                 vec![
                     Problem::new("question::no-session", Span::default(), "", "this builds on what was said before")

@@ -46,18 +46,66 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
     "120 g (4.23 oz) of low-cure additive into 1.5 kg of ink: 8 % by weight of the ink, 1620 g in all"
 )]
 #[case(
+    "how much discharge activator for 940 g at 6 % of the mix",
+    "60 g (2.12 oz) of discharge activator into 940 g of ink: 6 % of the mix, 1000 g in all"
+)]
+#[case(
     "what cleans plastisol off a screen",
     "standard plastisol comes off a screen with plastisol screen wash [common practice]"
 )]
 #[case("what mesh for glitter", "glitter ink, usual mesh: 5 to 34 /cm [common practice]")]
 #[case("which hand for glitter", "glitter ink, how the cured print feels: heavy [common practice]")]
+#[case(
+    "prints an hour at 2.4 m/min with 0.75 m pitch on 2 lanes",
+    "the belt carries 384 pieces an hour: 2.4 m/min, one each 0.75 m, 2 lanes"
+)]
+#[case(
+    "how many pieces per hour at 0.48 m/min with 0.75 m pitch",
+    "the belt carries 38.4 pieces an hour: 0.48 m/min, one each 0.75 m, one lane"
+)]
+#[case(
+    "how much plastisol for 240 prints of 30 x 25 cm through 43 /cm",
+    "443 to 1510 g (15.6 to 53.3 oz) of standard plastisol for 240 prints of 30 cm x 25 cm, through 43 /cm"
+)]
+#[case(
+    "how much ink for 240 prints of 30x25 cm through 110 mesh",
+    "at most 1010 ml (34.1 fl oz) of ink for 240 prints of 30 cm x 25 cm, through 110 mesh"
+)]
+#[case(
+    "how much white plastisol for 100 hoodies, 30 cm by 250 mm, 2 strokes at 50 % cover through 43-80",
+    "185 to 629 g (6.51 to 22.2 oz) of standard plastisol for 100 prints of 30 cm x 250 mm, 50 % of it covered, 2 strokes, through 43-80"
+)]
+#[case(
+    "how much glitter ink for 50 prints of 10 x 10 cm through 34 /cm",
+    "at most 40.3 ml (1.36 fl oz) of glitter ink for 50 prints of 10 cm x 10 cm, through 34 /cm"
+)]
+#[case(
+    "how much DTF for 50 prints of 10 x 10 cm through 34 /cm",
+    "powder-film transfer is not printed through a mesh, so it takes no ink"
+)]
 #[case("what is dwell", "time in the dryer: time in the dryer or under the press")]
 fn small_questions(#[case] question: &str, #[case] first: &str) {
     assert_eq!(page(question).first().map(String::as_str), Some(first), "{question}");
 }
 
+/// The page of a mesh tells what follows from its geometry; of another thing nothing is reckoned.
+#[test]
+fn a_mesh_is_reckoned_with() {
+    let lines = page("show 43-80").join("\n");
+    for said in ["opening: 153 µm, 43 % of the area is open", "at most 55.9 ml/m²", "finest line and dot: about 313 µm"]
+    {
+        assert!(lines.contains(said), "{said}: {lines}");
+    }
+    // Where nobody wrote the thickness down it is estimated, and said to be.
+    assert!(
+        page("show 48-55").join("\n").contains("at most 43.8 to 48.6 ml/m² (about 80.8 to 89.6 µm thick, estimated)")
+    );
+    assert!(!page("show low-cure additive").join("\n").contains("opening"));
+}
+
 #[rstest]
 #[case("what cleans solvent nylon ink", "ignition")]
+#[case("how much solvent nylon ink for 10 prints of 10 x 10 cm through 90 /cm", "flammable")]
 #[case("how much nylon bonding catalyst for 1 kg at 5 %", "safety data sheet")]
 #[case("how much discharge activator for 1 kg at 6 %", "formaldehyde")]
 fn what_can_hurt_is_told(#[case] question: &str, #[case] word: &str) {
@@ -78,6 +126,25 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("belt for 60 s in 20 °C", "`20 °C` is neither a time nor a length")]
 #[case("how much treacle for 1 kg at 8 %", "no thing that is dosed is called `treacle`")]
 #[case("how much low-cure additive for 1 m at 8 %", "a mass of ink and a dose in per cent are needed")]
+#[case(
+    "how much low-cure additive for 1 kg at 100 % of the mix",
+    "the mass of ink must be above zero, and its dose must leave room for ink"
+)]
+#[case("prints an hour at 2.4 m/min", "a belt speed and the length that a piece takes on the belt are needed")]
+#[case("prints an hour at 2.4 m/min with 0 m pitch", "speed, length and lanes must be above zero, and lanes whole")]
+#[case("prints an hour at 2.4 m/min with 60 s", "`60 s` is neither a belt speed nor a length")]
+#[case("how much treacle for 240 prints of 30 x 25 cm through 43 /cm", "no ink is called `treacle`")]
+#[case("how much plastisol for 240 prints through 43 /cm", "it is not said how large a print is")]
+#[case("how much plastisol for prints of 30 x 25 cm through 43 /cm", "`prints` is not understood")]
+#[case("how much plastisol for 30 x 25 cm through 43 /cm", "it is not said how many prints")]
+#[case("how much plastisol for 240 treacles of 30 x 25 cm through 43 /cm", "`treacles` is not understood")]
+#[case("how much plastisol for 240 prints of 30 x 25 through 43 /cm", "the size has no unit")]
+#[case("how much plastisol for 240 prints of 30 x 25 cm through 50 /cm", "no mesh `50 /cm` is known")]
+#[case("how much plastisol for 240 prints of 30 x 25 cm through 43 °C", "no mesh `43 °C` is known")]
+#[case(
+    "how much plastisol for 240 prints of 30 x 25 cm at 140 % through 43 /cm",
+    "pieces, size and cover must be above zero, and no more than all of a print is covered"
+)]
 #[case("what cleans treacle", "no ink is called `treacle`")]
 #[case("treacle dried in the screen", "no ink is called `treacle`")]
 #[case("what treacle for glitter", "nothing is kept of `treacle` for an ink")]

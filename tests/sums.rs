@@ -225,6 +225,10 @@ fn mesh_for_a_halftone(#[case] ratio: f64, #[case] inch: f64) {
 fn flakes() {
     let opening = mesh::opening(ThreadsPerCm(32.0), Micrometres(100.0)).expect("an opening");
     near(mesh::flakes_across(opening, Micrometres(70.0)), 3.04, 0.005);
+    // The same ratio from the other side, computed: 212.5 / 3 and 212.5 / 2.5.
+    let flake = mesh::coarsest_flake(opening).expect("a range");
+    near(Some(flake.low), 70.83, 0.005);
+    near(Some(flake.high), 85.0, 0.005);
 }
 
 /// Two threads and an opening, from memory; lightest tones, computed: a dot of 117.33 µm in cells of 0.39 mm and of 0.30 mm.

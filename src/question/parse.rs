@@ -137,6 +137,10 @@ pub enum Question {
     Belt(Vec<Token>),
     /// How much of this, for how much ink, at which dose?
     HowMuch(Vec<Token>, Vec<Token>, Vec<Token>),
+    /// How much of this ink, for which run, through which mesh?
+    InkFor(Vec<Token>, Vec<Token>, Vec<Token>),
+    /// How many pieces leave this belt in an hour?
+    AnHour(Vec<Token>),
     /// The question before, changed.
     Same(Change),
     /// What holds from now on: machines.
@@ -278,6 +282,15 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             let mut next = || all.next().unwrap_or_default();
             Question::HowMuch(next(), next(), next())
         }
+        Rule::ink_for => {
+            let part = |rule: Rule| form.clone().into_inner().filter(move |p| p.as_rule() == rule);
+            let below = |rule: Rule| part(rule).flat_map(phrases).flatten();
+            let mut own = part(Rule::phrase).map(tokens);
+            let what = own.next().unwrap_or_default();
+            let run = own.flatten().chain(below(Rule::at)).collect();
+            Question::InkFor(what, run, below(Rule::through).collect())
+        }
+        Rule::an_hour => Question::AnHour(phrases(form).flatten().collect()),
         Rule::same => Question::Same(change(form)),
         Rule::given => Question::Given(
             form.into_inner()

@@ -100,7 +100,9 @@
 //! # let knowledge = Knowledge::built_in()?;
 //! for question in ["what cleans plastisol off a screen", "water-based dried in the screen", "can nylon be flashed",
 //!     "what mesh for glitter", "43 mesh in inches", "convert 212 °F", "belt speed 60 s 2.4 m",
-//!     "how much low-cure additive for 1.5 kg at 8 %", "what is dwell", "show low-cure additive",
+//!     "how much low-cure additive for 1.5 kg at 8 %", "what is dwell", "show 43-80",
+//!     "how much plastisol for 240 prints of 30 x 25 cm at 60 % through 43 /cm",
+//!     "prints an hour at 2.4 m/min with 0.75 m pitch on 2 lanes", "show low-cure additive",
 //!     "show rules about elastane", "why did plastisol on red polyester turn pink"]
 //! {
 //!     assert!(matches!(knowledge.ask(question)?, Reply::Page(_)), "{question}");

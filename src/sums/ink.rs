@@ -43,7 +43,7 @@ pub fn volume_of_film(film: Micrometres) -> Option<MillilitresPerSquareMetre> {
 }
 
 /// Ink of one print: area × coverage × strokes × volume on the area × the part of it that leaves the mesh (common
-/// practice; the part that leaves the mesh is the caller's: about 0.4 to 0.6, from memory).
+/// practice; the part that leaves the mesh is the caller's).
 ///
 /// Each further stroke is counted like the first. A second stroke on wet ink lays down less: this is then a ceiling.
 ///

@@ -31,6 +31,29 @@ fn units(#[case] question: &str, #[case] answer: &str) {
     assert_eq!(first(question), answer);
 }
 
+/// A US gallon is 231 cubic inches, 3785.411784 ml, and 128 fluid ounces; 1 kWh is 3600 kJ; an international Btu is
+/// 1055.05585 J; a mil is a thousandth of an inch (all from memory, as every table has them).
+#[rstest]
+#[case("convert 250 ml to fl oz", "250 ml = 8.45 fl oz")]
+#[case("convert 16 fl oz to ml", "16 fl oz = 473.18 ml")]
+#[case("convert 100 fl oz to ml", "100 fl oz = 2957.35 ml")]
+#[case("convert 1 gal to ml", "1 gal = 3785.41 ml")]
+#[case("convert 1 gal to fl oz", "1 gal = 128 fl oz")]
+#[case("convert 5 gal to l", "5 gal = 18.93 l")]
+#[case("convert 2.4 m/min to ft/min", "2.4 m/min = 7.87 ft/min")]
+#[case("convert 10 fpm", "10 ft/min = 3.05 m/min")]
+#[case("convert 1 m² to in²", "1 m² = 1550 in²")]
+#[case("convert 16 in² to cm²", "16 in² = 103.23 cm²")]
+#[case("convert 775 in² to m²", "775 in² = 0.5 m²")]
+#[case("convert 1.2 g/cm³ to lb/gal", "1.2 g/cm³ = 10.01 lb/gal")]
+#[case("convert 12 lb/gal", "12 lb/gal = 1.44 g/cm³")]
+#[case("convert 1 kWh to kJ", "1 kWh = 3600 kJ")]
+#[case("convert 1 Btu to J", "1 Btu = 1055.06 J")]
+#[case("convert 4 mil to µm", "4 mil = 101.6 µm")]
+fn newer_units(#[case] question: &str, #[case] answer: &str) {
+    assert_eq!(first(question), answer);
+}
+
 /// The temperatures of the trade, by °C = (°F - 32) / 1.8.
 #[rstest]
 #[case("125", "51.67")]
