@@ -2,26 +2,27 @@
 
 use super::teller::Teller;
 use super::words::rounded;
-use super::{Ask, Quantity, Recipe, Said, WorkStep};
+use super::{Ask, Quantity, Recipe, WorkStep};
 use crate::amounts::{Amount, Reckoned, reckon};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId, AttributeType};
-use crate::program::Program;
-use crate::quantity::{LEAST, MOST};
-use crate::reason::decide::fired;
+use crate::program::{Program, Said};
+use crate::quantity::{LARGEST, LEAST, MOST};
+use crate::reason::decide::{Fired, fired};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::split::slot_of;
 use serde_json::{Map, Value, json};
 
 impl Teller<'_> {
     /// The settings, and the work step by step with the conditions that are met in it.
-    pub(super) fn recipe(&self, conditions: &[Said]) -> Recipe {
+    pub(super) fn recipe(&self, conditions: &[super::Said]) -> Recipe {
         let (settings, job) = self.settings();
         let Reckoned { amounts, asks } = reckon(self.program, &job);
         let quantities: Vec<Quantity> = amounts.iter().filter_map(|a| self.told_amount(a, job.layers.len())).collect();
-        let work = self.told(self.e, &fired(self.e, &self.program.work));
+        let work: Vec<Fired> = fired(self.e, &self.program.work).into_iter().filter(|f| self.knows(f)).collect();
+        let work = self.told(self.e, &work);
         let model = &self.program.model;
-        let of = |said: &&Said, name: &str| said.step.as_deref() == Some(name);
+        let of = |said: &&super::Said, name: &str| said.step.as_deref() == Some(name);
         let mut steps: Vec<WorkStep> = Vec::new();
         for step in &model.steps {
             let own = |value: &Value| value.get("step").and_then(Value::as_str) == Some(&step.name);
@@ -42,6 +43,20 @@ impl Teller<'_> {
         let asks = asks.into_iter().filter_map(|id| id.of(model));
         let asks = asks.filter_map(|a| Some(Ask { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
         Recipe { settings, steps, quantities, asks, tests }
+    }
+
+    /// Whether every figure in the text of some work is known: of what nobody wrote down nothing is told.
+    fn knows(&self, fired: &Fired) -> bool {
+        let known = |num| {
+            let i = self.e.number(num, fired.layer);
+            i.low > -LARGEST || i.high < LARGEST
+        };
+        let text = self.program.instance(fired.instance).map(|i| i.text.as_slice()).unwrap_or_default();
+        text.iter().all(|piece| match piece {
+            Said::Number(_, num, _) => known(num),
+            Said::Range(_, low, high, _) => known(low) && known(high),
+            Said::Text(_) | Said::Name(..) => true,
+        })
     }
 
     /// An amount in words and numbers.
