@@ -11,6 +11,7 @@
 //! Regulation (EU) No 1007/2011, Article 12(1) and (2) (non-textile parts of animal origin): read as quoted on a page on
 //! animal law; Article 2(2)(a) (80 % of textile fibre): read. NFPA 2112 Annex A and ASTM F1506 Appendix X1 (marks on
 //! flame-resistant garments) and California AB 1817 (organic fluorine in textiles): read second hand.
+//! The Nightwear (Safety) Regulations 1985 (UK), regulation 4 and Schedule 2, paragraphs 1 to 3, as made: read.
 //! EN ISO 20471 (visibility, class 2; read in four summaries); ANSI/ISEA 107, class 2: as given in Embellishing safety
 //! apparel, Printwear magazine (read). Curing discharge gives off formaldehyde: Discharge
 //! cautions, Printwear magazine (read).
@@ -183,7 +184,7 @@ fn marks_on_flame_resistant_clothing(#[case] market: &str, #[case] finish: &str,
         "fabric":{"composition":"100% cotton","colour":"white","construction":"twill","finishes":[finish]}}));
     let text = text_of(&answer, "flame-mark-areas");
     assert_eq!(text.is_some(), concerned, "{:?}", answer.cautions);
-    let (each, all) = (16.0 * 2.54 * 2.54, 40.0 * 2.54 * 2.54_f64);
+    let (each, all) = (16.0 * 2.54 * 2.54, 40.0 * 2.54 * 2.54);
     let areas = [format!("({each:.0} cm²)"), format!("({all:.0} cm²)")];
     assert!(text.is_none_or(|t| areas.iter().all(|a| t.contains(a)) && t.contains("at most five")));
 }
@@ -199,4 +200,18 @@ fn fluorine_in_california(#[case] market: &str, #[case] finish: &str, #[case] co
     let text = text_of(&answer, "california-repellents");
     assert_eq!(text.is_some(), concerned, "{:?}", answer.cautions);
     assert!(text.is_none_or(|t| t.contains("100 ppm") && t.contains("2027 50 ppm")));
+}
+
+/// In the UK children's nightwear must pass its flame test, and pyjamas and adults' nightwear are labelled: told of
+/// nightwear sold there, and of nothing else.
+#[rstest]
+#[case("pyjamas", "child", "uk", true)]
+#[case("pyjamas", "adult", "uk", true)]
+#[case("pyjamas", "child", "eu", false)]
+#[case("tee", "child", "uk", false)]
+fn uk_nightwear(#[case] article: &str, #[case] age: &str, #[case] market: &str, #[case] concerned: bool) {
+    let answer = print("water-based", "black", article, age, market);
+    let text = text_of(&answer, "uk-nightwear-rules");
+    assert_eq!(text.is_some(), concerned, "{:?}", answer.conditions);
+    assert!(text.is_none_or(|t| t.contains("must pass the flammability test") && t.contains("label")));
 }
