@@ -228,7 +228,7 @@ fn alternatives_run_from_the_plain_yes_to_the_many_conditions() {
 }
 
 #[rstest]
-#[case("black water-based on natural canvas tote bag using heat press")]
+#[case("black water-based on natural canvas backpack using heat press")]
 #[case("plastisol on nylon jacket")]
 #[case("water-based on tee")]
 fn each_case_of_an_open_answer_says_when(#[case] question: &str) {

@@ -74,7 +74,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         knowledge: knowledge(program),
         prints: Vec::new(),
     };
-    if decision.verdict.works() {
+    if told && decision.verdict.works() {
         out.recipe = Some(teller.recipe(&out.conditions));
     }
     if explore {

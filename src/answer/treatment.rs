@@ -53,7 +53,11 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
         Domain::Number { low, .. } => Some(low),
         _ => None,
     });
-    let mut lines = vec![opening(asked, surely, stated_limit.filter(|limit| *limit > surely), most, told)];
+    // What every fibre of it bears without one piece having gone through first.
+    let safe = model.attribute("fabric.heat_safe");
+    let node = program.nodes.iter().position(|n| Some(n.attribute) == safe);
+    let untried = node.map_or(surely, |n| e.end(n as u16, 0).low).min(surely);
+    let mut lines = vec![opening(asked, [untried, surely], stated_limit.filter(|limit| *limit > surely), most, told)];
     let named = stated.statements.iter().find_map(|s| match (&s.domain, s.attribute.of(model)?.clause.as_deref()) {
         (Domain::Set { must, .. }, Some("using")) => Some(*must),
         _ => None,
@@ -112,11 +116,11 @@ pub fn bears(context: Context<'_>, stated: &Stated, duty: usize) -> Vec<String> 
     lines
 }
 
-/// The first line: at the temperature asked, or else at which the cloth bears it. Any cloth that fits bears `surely`;
-/// `further` where nothing that is open limits it; and none more than `most`.
+/// The first line: at the temperature asked, or else at which the cloth bears it. Any cloth that fits bears `untried`,
+/// and `surely` once one piece has shown it; `further` where nothing that is open limits it; and none more than `most`.
 fn opening(
     asked: Option<i64>,
-    surely: i64,
+    [untried, surely]: [i64; 2],
     further: Option<i64>,
     most: Option<i64>,
     told: impl Fn(i64) -> String,
@@ -131,6 +135,21 @@ fn opening(
         (Some(at), _, _) if at > surely => {
             format!("it depends: {} is borne by some lots only, so find out or try one piece:", told(at))
         }
+        (Some(at), _, _) if at > untried => format!(
+            "yes, once one piece has been through, flat and short: untried it bears a film of {} or below, measured on the \
+             print:",
+            told(untried)
+        ),
+        (None, _, _) if untried < surely => format!(
+            "yes, with the film at {} or below, measured on the print; up to {} once one piece has been through, flat and \
+             short{}:",
+            told(untried),
+            told(surely),
+            further.map_or(String::new(), |limit| format!(
+                "; up to {} where nothing that may limit it further applies",
+                told(limit)
+            ))
+        ),
         (None, _, Some(limit)) => format!(
             "yes, with the film at {} or below, measured on the print; up to {} where nothing that may limit it \
              further applies:",
