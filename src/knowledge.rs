@@ -251,6 +251,15 @@ impl Knowledge {
         let file = [SourceFile::new("answer", words)];
         let option = words.trim().parse::<usize>().ok().and_then(|n| ask.options.get(n.checked_sub(1)?));
         let statements = match option {
+            Some(option) if option.leads_to.is_none() && option.each.len() > 1 => {
+                let problem = Problem::new(
+                    "question::which",
+                    Span { file: 0, start: 0, end: words.len() as u32 },
+                    "here",
+                    "several answers stand under this number, and more is asked of each",
+                );
+                return Err(Problems::new(vec![problem.help("say which of them, in words")], &file));
+            }
             Some(option) => vec![option.statement.clone()],
             None => answered(self.model(), &self.inner.names, ask.place, words.trim())
                 .map_err(|p| Problems::new(p, &file))?,

@@ -95,7 +95,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
 }
 
 /// Changes that make it possible: those with another ink are alternatives, the rest are fixes; for an open job the first
-/// is the safe way. Where the shop can do nothing, what the customer could change.
+/// is the safe way. Where it is refused and the shop can do nothing, what the customer could change.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
     let mut work = out.work;
     let mut sets = |whose: Whose| {
@@ -110,7 +110,8 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
     if decision.verdict == Verdict::Depends {
         out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
     }
-    if out.fixes.is_empty() && out.alternatives.is_empty() {
+    // What is open the customer settles by an answer.
+    if decision.verdict == Verdict::No && out.fixes.is_empty() && out.alternatives.is_empty() {
         out.customer_fixes = sets(Whose::Customer).into_iter().map(|f| fix(context, f)).collect();
     }
     out.work = work;

@@ -97,7 +97,12 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
     let own: Vec<(Obstacle, Truth)> =
         obstacles(&decision).into_iter().map(|o| (o, o.stands(&e))).filter(|o| o.1 != Truth::False).collect();
     let mut helping: Vec<(Vec<usize>, Vec<Move>, Stated)> = Vec::new();
+    // Where another material was found to help, sets are looked for that keep it.
+    let keeps = found.iter().any(|f| f.moves.len() <= way.moves.len());
     for step in moves(program, &way.stated, search.whose) {
+        if keeps && step.changes_ink(program) {
+            continue;
+        }
         let mut set = way.moves.clone();
         set.push(step);
         set.sort();

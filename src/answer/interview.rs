@@ -70,6 +70,9 @@ pub struct Choice {
     /// What is said with any of them.
     #[serde(skip)]
     pub statement: Statement,
+    /// What is said with each.
+    #[serde(skip)]
+    pub each: Vec<Statement>,
 }
 
 /// Facts that are compared.
@@ -109,7 +112,13 @@ pub(super) fn next_question(context: Context<'_>, stated: &Stated, decision: &De
     let program = context.program;
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated, context.units) };
-    let asked = |f: &Fact| f.attribute.and_then(|id| id.of(&program.model)).is_some_and(|a| a.ask.is_some());
+    // What was spoken of is not asked for again, be it that nobody knows.
+    let asked = |f: &Fact| {
+        f.attribute.is_some_and(|id| {
+            let can = id.of(&program.model).is_some_and(|a| a.ask.is_some());
+            can && !stated.bars_assumption(id, f.layer, &program.model)
+        })
+    };
     let all: Vec<Fact> = facts(&teller).into_iter().filter(asked).take(FACTS).collect();
     let mut open: Vec<Candidate> = all.iter().filter_map(|f| candidate(&teller, f)).collect();
     if open.iter().all(|c| c.settles < OFTEN) {
@@ -242,12 +251,13 @@ fn told(teller: &Teller<'_>, candidate: Candidate) -> Option<Ask> {
     let attribute = id.of(&program.model)?;
     let option = |g: Group| {
         let values: Vec<String> = g.values.iter().map(|d| in_words(teller, id, d)).collect();
-        let words = values.join(", ");
+        let say = |domain: Domain, words: String| Statement { attribute: id, layer: fact.layer, domain, words };
         Choice {
             json: g.values.iter().map(|d| domain(program, id, d).1).collect(),
             leads_to: g.verdict.map(Verdict::word),
             text: g.text,
-            statement: Statement { attribute: id, layer: fact.layer, domain: g.whole, words },
+            statement: say(g.whole, values.join(", ")),
+            each: g.values.into_iter().zip(values.clone()).map(|(d, words)| say(d, words)).collect(),
             values,
         }
     };

@@ -12,6 +12,9 @@ use crate::source::Span;
 use crate::statement::Statement;
 use crate::words::folded;
 
+/// Asked, and not known: everything is still possible.
+const UNKNOWN: [&str; 4] = ["unknown", "not known", "don't know", "no idea"];
+
 /// What words say of an attribute that was asked for.
 ///
 /// # Errors
@@ -27,6 +30,7 @@ pub fn answered(
     let wrong = |m: Mistake| vec![problem(m, span)];
     let Some(attribute) = resolver.attribute(id) else { return Ok(Vec::new()) };
     let domain = match attribute.ty {
+        _ if UNKNOWN.contains(&folded(text).as_str()) => Domain::everything(attribute.ty, model),
         AttributeType::Choice(_) if text.starts_with('#') => {
             resolver.hex(id, layer, text).map_err(wrong)?;
             return Ok(resolver.stated.statements);

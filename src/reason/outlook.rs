@@ -75,27 +75,33 @@ fn turned(
     (slot, layer): (Slot, usize),
     value: &Domain,
 ) -> Option<JobSet> {
-    let mut job = point.clone();
-    *job.domain_mut(slot, layer)? = set.domain(slot, layer)?.and(value);
-    // What follows it is found anew.
-    for (index, attribute) in program.model.attributes.iter().enumerate() {
-        let own = slot_of(program, AttributeId(index as u16));
-        let leads = attribute.follows.is_some_and(|f| slot_of(program, f.0) == slot);
-        if leads && let (Some(d), Some(open)) = (job.domain_mut(own, layer), set.domain(own, layer)) {
-            d.clone_from(open);
-        }
-    }
+    let mut job = opened(program, point, set, (slot, layer));
+    let own = job.domain_mut(slot, layer)?;
+    *own = own.and(value);
     complete(program, &job).or_else(|| {
         // Where no such job exists, one other fact may go with it: a white cloth is no dyed one.
         program.model.attributes.iter().enumerate().filter(|(_, a)| a.role == Role::Given).find_map(|(index, a)| {
-            let own = slot_of(program, AttributeId(index as u16));
+            let other = slot_of(program, AttributeId(index as u16));
             let at = if a.per_layer { layer } else { 0 };
-            let mut opened = job.clone();
-            let domain = opened.domain_mut(own, at).filter(|_| own != slot && a.follows.is_none())?;
-            domain.clone_from(set.domain(own, at)?);
-            complete(program, &opened)
+            let free = other != slot && a.follows.is_none();
+            if free { complete(program, &opened(program, &job, set, (other, at))) } else { None }
         })
     })
+}
+
+/// A job in which a fact, and what follows it, is as open as in a set.
+fn opened(program: &Program, job: &JobSet, set: &JobSet, (slot, layer): (Slot, usize)) -> JobSet {
+    let mut job = job.clone();
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        let own = slot_of(program, AttributeId(index as u16));
+        let follows = attribute.follows.is_some_and(|f| slot_of(program, f.0) == slot);
+        if (own == slot || follows)
+            && let (Some(d), Some(open)) = (job.domain_mut(own, layer), set.domain(own, layer))
+        {
+            d.clone_from(open);
+        }
+    }
+    job
 }
 
 /// A complete job of a set, the most ordinary; nothing where there is none at hand.

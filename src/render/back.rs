@@ -23,6 +23,7 @@ pub(super) fn question_lines(ask: &Ask) -> Vec<String> {
 
 fn option_line(option: &Choice) -> String {
     let leads_to = match option.leads_to {
+        None if option.values.len() > 1 => "say which, more is asked",
         None => "more is asked",
         Some(verdict) => told(verdict),
     };

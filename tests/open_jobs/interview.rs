@@ -20,14 +20,15 @@ fn outcome(job: &JobSet) -> (Truth, Truth) {
     (e.refused(), e.all_grounded())
 }
 
-/// Where two jobs differ besides in the fact that is asked for and what follows from it.
+/// Where two jobs differ besides in the fact that is asked for.
 fn differing(ask: &Ask) -> Vec<String> {
     let [a, b] = &*ask.proof;
     let model = KNOWLEDGE.model();
     let mut found = Vec::new();
     for (index, attribute) in model.attributes.iter().enumerate() {
         let slot = slot_of(KNOWLEDGE.program(), AttributeId(index as u16));
-        let follows = attribute.follows.is_some_and(|f| f.0 == ask.place.0);
+        // What follows a fact is not one of its own.
+        let follows = attribute.follows.is_some();
         for layer in 0..if attribute.per_layer { a.layers.len() } else { 1 } {
             let own = (AttributeId(index as u16), layer) == ask.place;
             if !own && !follows && a.domain(slot, layer) != b.domain(slot, layer) {
@@ -50,7 +51,11 @@ fn run(order: &str, chance: &mut Chance) -> (Vec<(Ask, Stated)>, &'static str, &
                 assert!(!job.statements.iter().any(|s| (s.attribute, s.layer) == ask.place && s.domain.is_single()));
                 let before = job.clone();
                 let option = &ask.options[chance.below(ask.options.len())];
-                job.statements.push(option.statement.clone());
+                let said = match option.leads_to {
+                    Some(_) => &option.statement,
+                    None => &option.each[chance.below(option.each.len())],
+                };
+                job.statements.push(said.clone());
                 asked.push((Ask::clone(&ask), before));
             }
         }
@@ -124,6 +129,12 @@ fn the_prompt_asks_back_until_it_is_settled() {
     assert!(session.is_asking());
     // What is no answer and no question is pointed at, and the question stays.
     assert!(session.ask("treacle").is_err());
+    assert!(session.is_asking());
+    // Nor is the number of answers of which more is asked.
+    let washfast::knowledge::Reply::Ask(ask) = &first.reply else { panic!("no question back") };
+    let several = ask.options.iter().position(|o| o.leads_to.is_none() && o.values.len() > 1).expect("several answers");
+    let problems = session.ask(&(several + 1).to_string()).expect_err("several answers");
+    assert!(problems.list().iter().any(|p| p.code == "question::which"), "{problems:?}");
     assert!(session.is_asking());
     // An empty line stops with the verdict so far.
     let stopped = session.ask("").expect("the verdict so far");

@@ -28,7 +28,7 @@ fn question(ask: &Ask) -> String {
     out
 }
 
-/// The questions in their order, where each answer is the likeliest that settles nothing.
+/// The questions in their order, where each answer is the first that settles nothing.
 fn interview(order: &str) -> String {
     let mut job = KNOWLEDGE.statements(order).unwrap_or_else(|p| panic!("{order}: {p:?}"));
     let mut out = String::new();
@@ -38,8 +38,8 @@ fn interview(order: &str) -> String {
             Step::Ask(ask) => {
                 out.push_str(&question(&ask));
                 let open = ask.options.iter().find(|o| o.leads_to.is_none()).unwrap_or(&ask.options[0]);
-                let _ = writeln!(out, "    > {}", few(&open.values));
-                job.statements.push(open.statement.clone());
+                let _ = writeln!(out, "    > {}", open.values[0]);
+                job.statements.push(open.each[0].clone());
             }
         }
     }
