@@ -1,7 +1,8 @@
 //! The façade: a knowledge base that answers.
 
 use crate::answer::{
-    Answer, Context, Lead, Over, Ranking, Said, answer, bears, causes_of, compare, hazards_of, rank, ranked_attribute,
+    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, hazards_of,
+    interview, rank, ranked_attribute,
 };
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
@@ -13,11 +14,13 @@ use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
-use crate::question::{Pieces, Question, changed, parse, pieces, resolve_order, says_something_else, untangle};
+use crate::question::{
+    Pieces, Question, answered, changed, parse, pieces, resolve_order, says_something_else, untangle,
+};
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
-use crate::statement::Stated;
+use crate::statement::{Stated, Statement};
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -50,6 +53,10 @@ pub enum Reply {
     Answer(Box<Answer>),
     /// Several jobs, the best first.
     Ranking(Ranking),
+    /// What a change makes of the answer before.
+    Difference(Box<Difference>),
+    /// A question back, which an answer in words or by number settles.
+    Ask(Box<Ask>),
     /// A page about a thing, rule or source, as lines.
     Page(Vec<String>),
 }
@@ -67,7 +74,7 @@ impl Reply {
     pub fn answer(&self) -> Option<&Answer> {
         match self {
             Self::Answer(a) => Some(a),
-            Self::Ranking(_) | Self::Page(_) => None,
+            Self::Ranking(_) | Self::Difference(_) | Self::Ask(_) | Self::Page(_) => None,
         }
     }
 }
@@ -209,9 +216,57 @@ impl Knowledge {
     /// # Errors
     /// Words that are not understood, with their places.
     pub fn ask(&self, text: &str) -> Result<Reply, Problems> {
+        self.ask_knowing(text, &[])
+    }
+
+    /// As [`Knowledge::ask`], with what was found out of the job besides.
+    pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
-        self.reply(question, &file)
+        self.reply(question, known, &file)
+    }
+
+    /// The next step of the interview about a job: what to ask, or the answer where nothing that could be asked would
+    /// change the verdict. Nothing is kept: what is answered is said of the job, and the next call takes it along.
+    ///
+    /// ```
+    /// use washfast::{Knowledge, answer::Step};
+    /// let knowledge = Knowledge::built_in()?;
+    /// let mut job = knowledge.statements("plastisol on 100% cotton tee using flash, conveyor dryer at 160 °C")?;
+    /// while let Step::Ask(question) = knowledge.interview(&job) {
+    ///     // An order form shows `question.ask` and `question.options`; here the first answer is taken.
+    ///     job = knowledge.answered(&job, &question, "1")?;
+    /// }
+    /// # Ok::<(), washfast::diagnostic::Problems>(())
+    /// ```
+    pub fn interview(&self, job: &Stated) -> Step {
+        interview(self.context(Detail::Full), job)
+    }
+
+    /// A job with the answer to a question of its interview: the number of an option, or words.
+    ///
+    /// # Errors
+    /// Words that are no answer to it.
+    pub fn answered(&self, job: &Stated, ask: &Ask, words: &str) -> Result<Stated, Problems> {
+        let file = [SourceFile::new("answer", words)];
+        let option = words.trim().parse::<usize>().ok().and_then(|n| ask.options.get(n.checked_sub(1)?));
+        let statements = match option {
+            Some(option) if option.leads_to.is_none() && option.each.len() > 1 => {
+                let problem = Problem::new(
+                    "question::which",
+                    Span { file: 0, start: 0, end: words.len() as u32 },
+                    "here",
+                    "several answers stand under this number, and more is asked of each",
+                );
+                return Err(Problems::new(vec![problem.help("say which of them, in words")], &file));
+            }
+            Some(option) => vec![option.statement.clone()],
+            None => answered(self.model(), &self.inner.names, ask.place, words.trim())
+                .map_err(|p| Problems::new(p, &file))?,
+        };
+        let mut job = job.clone();
+        job.statements.extend(statements);
+        Ok(job)
     }
 
     /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
@@ -230,16 +285,22 @@ impl Knowledge {
     }
 
     /// Replies to a question that was read.
-    fn reply(&self, question: Question, file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn reply(&self, question: Question, known: &[Statement], file: &[SourceFile]) -> Result<Reply, Problems> {
         let (model, names) = (self.model(), &self.inner.names);
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
         let context = self.context(Detail::Full);
         let about = |order: &Order, lead: Lead| {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
-            let mut answer = answer(context, &read.stated);
+            let stated = with_known(read.stated, known);
+            let mut answer = answer(context, &stated);
             answer.lead = lead;
             answer.taken_as = read.notes;
+            if lead == Lead::Facts
+                && let Step::Ask(ask) = self.interview(&stated)
+            {
+                answer.next_question = Some(ask);
+            }
             Ok(Reply::Answer(Box::new(answer)))
         };
         match question {
@@ -304,7 +365,7 @@ impl Knowledge {
                 self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
             }
             Question::AnHour(tokens) => self.page(crate::reckon::an_hour(model, &tokens), file),
-            Question::Same(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
+            Question::Same(_) | Question::WhatIf(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
                 vec![
                     Problem::new("question::no-session", Span::default(), "", "this builds on what was said before")
                         .help("say it at the prompt, after a question: washfast without arguments"),
@@ -515,7 +576,7 @@ impl Knowledge {
         let answer = match &case.job {
             CaseJob::Ask(text) => match self.ask(text) {
                 Ok(Reply::Answer(a)) => Some(*a),
-                Ok(Reply::Ranking(_) | Reply::Page(_)) => {
+                Ok(_) => {
                     failures.push("the question is about no job".to_owned());
                     None
                 }
@@ -559,6 +620,14 @@ impl Knowledge {
             failures,
         }
     }
+}
+
+/// A job with what was found out besides; what the question says itself goes before.
+fn with_known(mut stated: Stated, known: &[Statement]) -> Stated {
+    let new = known.iter().filter(|s| s.layer < stated.layers && !stated.mentions(s.attribute, s.layer));
+    let new: Vec<Statement> = new.cloned().collect();
+    stated.statements.extend(new);
+    stated
 }
 
 /// What a cloth bears is asked for at a temperature or with machines; all else would go unheard.

@@ -229,6 +229,10 @@ fn write_reply(out: &mut impl Write, reply: &Reply, format: Format) -> io::Resul
         (Reply::Ranking(r), Format::Text) => write!(out, "{}", render::ranking_at(r, width().unwrap_or(WIDEST))),
         (Reply::Ranking(r), Format::Markdown) => write!(out, "{}", render::ranking_markdown(r)),
         (Reply::Ranking(r), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(r)?),
+        (Reply::Difference(d), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(d)?),
+        (Reply::Difference(d), _) => write!(out, "{}", render::difference_at(d, width().unwrap_or(WIDEST))),
+        (Reply::Ask(a), Format::Json | Format::Proof) => writeln!(out, "{}", serde_json::to_string(a)?),
+        (Reply::Ask(a), _) => write!(out, "{}", render::question_at(a, width().unwrap_or(WIDEST))),
         (Reply::Page(lines), Format::Json | Format::Proof) => {
             writeln!(out, "{}", serde_json::json!({"schema": 1, "page": lines}))
         }
@@ -262,6 +266,7 @@ Choose:     which inks go on black leggings 88 nylon 12 elastane
             compare plastisol and water-based on white cotton tee
 Change it:  same but at 140 °C · same but navy · same but red ink
             same but no conveyor dryer · same but on black polyester
+            what changes if at 140 °C
 The shop:   given shop has flash, heat press; dryer 2.4 m · given units us
             given (what stands) · forget shop
 Why:        why (the whole chain of the last answer) · why not …
@@ -352,7 +357,7 @@ impl Talk {
     /// Answers one line; false where it was not understood.
     fn line(&mut self, line: &str, out: &mut impl Write) -> io::Result<bool> {
         match line.trim().trim_end_matches(['?', '!', '.']).to_lowercase().as_str() {
-            "" => return Ok(true),
+            "" if !self.session.is_asking() => return Ok(true),
             "help" => {
                 writeln!(out, "{HELP}\n")?;
                 return Ok(true);
@@ -370,6 +375,9 @@ impl Talk {
             Ok(said) => {
                 if let Some(text) = &said.taken_as {
                     writeln!(out, "({text})")?;
+                }
+                if let Some(changed) = &said.changed {
+                    writeln!(out, "{}", render::difference_at(changed, width().unwrap_or(WIDEST)))?;
                 }
                 write_reply(out, &said.reply, Format::Text)?;
                 writeln!(out)?;

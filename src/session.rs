@@ -1,11 +1,14 @@
 //! What is kept from one question to the next at a prompt: the last question and standing facts.
 
+use crate::answer::{Answer, Ask, Difference, Lead, Step, difference};
+use crate::contract::Detail;
 use crate::diagnostic::{Problem, Problems};
 use crate::knowledge::{Knowledge, Reply};
 use crate::quantity::System;
-use crate::question::parse::Pieces;
+use crate::question::parse::{Change, Pieces};
 use crate::question::{Question, parse};
 use crate::source::{SourceFile, Span};
+use crate::statement::Statement;
 
 /// A run of questions, each of which may build on those before.
 ///
@@ -20,10 +23,20 @@ use crate::source::{SourceFile, Span};
 #[derive(Debug, Clone)]
 pub struct Session {
     knowledge: Knowledge,
-    last: Option<Pieces>,
+    last: Option<Last>,
+    asking: Option<Ask>,
     using: Option<String>,
     heated_length: Option<String>,
     units: System,
+}
+
+/// The last question about a job.
+#[derive(Debug, Clone)]
+struct Last {
+    pieces: Pieces,
+    /// What was found out of the job by asking back.
+    known: Vec<Statement>,
+    answer: Box<Answer>,
 }
 
 /// A reply, and what was asked where that was put together from several questions.
@@ -31,6 +44,8 @@ pub struct Session {
 pub struct Said {
     /// The question as it was taken.
     pub taken_as: Option<String>,
+    /// What a change made of the answer before.
+    pub changed: Option<Box<Difference>>,
     /// The reply.
     pub reply: Reply,
 }
@@ -38,7 +53,7 @@ pub struct Said {
 impl Session {
     /// Nothing was said yet.
     pub fn new(knowledge: Knowledge) -> Self {
-        Self { knowledge, last: None, using: None, heated_length: None, units: System::default() }
+        Self { knowledge, last: None, asking: None, using: None, heated_length: None, units: System::default() }
     }
 
     /// Answers a question in the light of those before.
@@ -46,24 +61,40 @@ impl Session {
     /// # Errors
     /// Words that are not understood; `same …` before any question about a job.
     pub fn ask(&mut self, text: &str) -> Result<Said, Problems> {
+        match self.asking.take() {
+            Some(ask) => self.answered(ask, text),
+            None => self.question(text),
+        }
+    }
+
+    /// Whether a question back is open: an empty line stops it, and all else is an answer if it can be one.
+    pub fn is_asking(&self) -> bool {
+        self.asking.is_some()
+    }
+
+    /// Answers a question that is no answer.
+    fn question(&mut self, text: &str) -> Result<Said, Problems> {
         let file = [SourceFile::new("question", text)];
         let wrong = |p: Problem| Problems::new(vec![p], &file);
         match parse(text).map_err(wrong)? {
             Question::Same(change) => {
-                let Some(last) = &self.last else {
-                    let problem = Problem::new(
-                        "question::nothing-before",
-                        Span::default(),
-                        "",
-                        "no question about a job came before",
-                    );
-                    return Err(wrong(problem.help("ask one first, then: same but at 140 °C")));
-                };
-                let (pieces, note) = self.knowledge.changed(last, &change)?;
-                let mut said = self.about(pieces, true)?;
-                said.taken_as =
-                    said.taken_as.map(|text| [Some(text), note].into_iter().flatten().collect::<Vec<_>>().join("; "));
+                let (before, pieces, note) = self.changed(&change, &file)?;
+                let mut said = self.about(pieces, before.known)?;
+                if let Reply::Answer(after) = &said.reply {
+                    said.changed = Some(Box::new(difference(&before.answer, after)));
+                }
+                said.taken_as = with_note(said.taken_as, note);
                 Ok(said)
+            }
+            // What is only asked about stays as it was for the next question.
+            Question::WhatIf(change) => {
+                let (before, pieces, note) = self.changed(&change, &file)?;
+                let (text, reply) = self.asked(&pieces, &before.known)?;
+                let reply = match reply {
+                    Reply::Answer(after) => Reply::Difference(Box::new(difference(&before.answer, &after))),
+                    other => other,
+                };
+                Ok(Said { taken_as: with_note(Some(text), note), changed: None, reply })
             }
             Question::Given(facts) => {
                 for fact in facts {
@@ -90,25 +121,112 @@ impl Session {
             }
             Question::Belt(tokens) => {
                 let reply = self.knowledge.belt(&tokens, self.heated_length.as_deref(), text)?;
-                Ok(Said { taken_as: None, reply })
+                Ok(plain(reply))
             }
-            _ => match self.knowledge.pieces(text) {
-                Some(pieces) => self.about(pieces, false),
-                None => Ok(Said { taken_as: None, reply: self.knowledge.ask(text)? }),
+            question => match self.knowledge.pieces(text) {
+                Some(pieces) => {
+                    let mut said = self.about(pieces.clone(), Vec::new())?;
+                    let as_said = self.with_standing(&pieces) == pieces;
+                    said.taken_as = said.taken_as.filter(|_| !as_said);
+                    if let Reply::Answer(answer) = &mut said.reply {
+                        answer.lead = match &question {
+                            Question::HowTo(_) => Lead::How,
+                            Question::WouldLet(_) => Lead::Changes,
+                            Question::MustKnow(_) => Lead::Facts,
+                            _ => Lead::Verdict,
+                        };
+                    }
+                    if matches!(question, Question::MustKnow(_)) { self.interviewed(&pieces, said) } else { Ok(said) }
+                }
+                None => Ok(plain(self.knowledge.ask(text)?)),
             },
         }
     }
 
-    /// Answers about a job; what was given stands in for what the question does not say.
-    fn about(&mut self, pieces: Pieces, changed: bool) -> Result<Said, Problems> {
+    /// The last question with a change made, and how the change was taken where it can be taken otherwise.
+    fn changed(&self, change: &Change, file: &[SourceFile]) -> Result<(Last, Pieces, Option<String>), Problems> {
+        let Some(last) = &self.last else {
+            let problem =
+                Problem::new("question::nothing-before", Span::default(), "", "no question about a job came before");
+            return Err(Problems::new(vec![problem.help("ask one first, then: same but at 140 °C")], file));
+        };
+        let (pieces, note) = self.knowledge.changed(&last.pieces, change)?;
+        Ok((last.clone(), pieces, note))
+    }
+
+    /// Asks back where the job hangs on something that was not said.
+    fn interviewed(&mut self, pieces: &Pieces, said: Said) -> Result<Said, Problems> {
+        let job = self.knowledge.statements(&self.with_standing(pieces).text())?;
+        Ok(match self.knowledge.interview(&job) {
+            Step::Ask(ask) => {
+                self.asking = Some(Ask::clone(&ask));
+                Said { reply: Reply::Ask(ask), ..said }
+            }
+            Step::Done(_) => said,
+        })
+    }
+
+    /// Takes an answer to a question back. What is no answer but a question is one; an empty line stops.
+    fn answered(&mut self, ask: Ask, text: &str) -> Result<Said, Problems> {
+        let Some(last) = self.last.clone() else { return self.question(text) };
+        let asked = self.with_standing(&last.pieces);
+        let mut job = self.knowledge.statements(&asked.text())?;
+        let own = job.statements.len();
+        job.statements.extend(last.known);
+        if text.trim().is_empty() {
+            let mut answer = self.knowledge.decide(&job, Detail::Full);
+            answer.lead = Lead::Facts;
+            return Ok(self.told(last.pieces, job.statements.split_off(own), answer));
+        }
+        let job = match self.knowledge.answered(&job, &ask, text) {
+            Ok(job) => job,
+            Err(problems) => {
+                return self.question(text).map_err(|_| {
+                    self.asking = Some(ask);
+                    problems
+                });
+            }
+        };
+        let known = job.statements.get(own..).unwrap_or_default().to_vec();
+        match self.knowledge.interview(&job) {
+            Step::Done(answer) => Ok(self.told(last.pieces, known, *answer)),
+            Step::Ask(ask) => {
+                self.last = Some(Last { known, ..last });
+                self.asking = Some(Ask::clone(&ask));
+                Ok(plain(Reply::Ask(ask)))
+            }
+        }
+    }
+
+    /// Keeps an answer as the last.
+    fn told(&mut self, pieces: Pieces, known: Vec<Statement>, answer: Answer) -> Said {
+        let answer = Box::new(answer);
+        self.last = Some(Last { pieces, known, answer: answer.clone() });
+        plain(Reply::Answer(answer))
+    }
+
+    /// A question with what was given in the place of what it does not say.
+    fn with_standing(&self, pieces: &Pieces) -> Pieces {
         let mut asked = pieces.clone();
         let standing = self.using.as_ref().filter(|_| !asked.clauses.iter().any(|c| c.starts_with("using ")));
         asked.clauses.extend(standing.map(|list| format!("using {list}")));
-        let text = asked.text();
-        let reply = self.knowledge.ask(&text)?;
-        let taken_as = (changed || asked != pieces).then_some(text);
-        self.last = Some(pieces);
-        Ok(Said { taken_as, reply })
+        asked
+    }
+
+    /// What is asked in all, and its reply.
+    fn asked(&self, pieces: &Pieces, known: &[Statement]) -> Result<(String, Reply), Problems> {
+        let text = self.with_standing(pieces).text();
+        let reply = self.knowledge.ask_knowing(&text, known)?;
+        Ok((text, reply))
+    }
+
+    /// Answers about a job and keeps it as the last.
+    fn about(&mut self, pieces: Pieces, known: Vec<Statement>) -> Result<Said, Problems> {
+        let (text, reply) = self.asked(&pieces, &known)?;
+        if let Reply::Answer(answer) = &reply {
+            self.last = Some(Last { pieces, known, answer: answer.clone() });
+        }
+        Ok(Said { taken_as: Some(text), changed: None, reply })
     }
 
     /// Takes a standing fact: machines, or the heated length of the dryer.
@@ -154,6 +272,15 @@ impl Session {
         if lines.is_empty() {
             lines.push("nothing is taken as given".to_owned());
         }
-        Said { taken_as: None, reply: Reply::Page(lines) }
+        plain(Reply::Page(lines))
     }
+}
+
+/// A reply to what was asked as it stands.
+fn plain(reply: Reply) -> Said {
+    Said { taken_as: None, changed: None, reply }
+}
+
+fn with_note(text: Option<String>, note: Option<String>) -> Option<String> {
+    text.map(|text| [Some(text), note].into_iter().flatten().collect::<Vec<_>>().join("; "))
 }

@@ -47,18 +47,20 @@ fn check_changes(question: &str, answer: &Answer) {
     let one_line = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ").replace('\\', "");
     let (terminal, markdown) = (one_line(&terminal), one_line(&markdown));
     for fix in answer.fixes.iter().chain(&answer.alternatives).chain(&answer.safe_way) {
-        let changes = fix.changes.join(", ");
-        let all = hazards("additive").into_iter().chain(hazards("ink"));
-        let named = all.filter(|(name, _)| changes.ends_with(&format!(" {name}")) && !changes.starts_with("leave out"));
-        // One name may end another.
-        if let Some((name, hazard)) = named.max_by_key(|(name, _)| name.len()) {
-            let told = |s: &Said| s.text.contains(&name) && s.text.contains(&hazard);
-            assert!(fix.cautions.iter().any(told), "{question}: {changes}: {:?}", fix.cautions);
-            if terminal.contains(&changes) {
-                assert!(terminal.contains(&hazard), "{question}: {changes}: {terminal}");
-            }
-            if markdown.contains(&changes) {
-                assert!(markdown.contains(&hazard), "{question}: {changes}: {markdown}");
+        for change in &fix.changes {
+            let all = hazards("additive").into_iter().chain(hazards("ink"));
+            let words = change.strip_suffix(" under it first").unwrap_or(change);
+            let named = all.filter(|(name, _)| words.ends_with(&format!(" {name}")) && !words.starts_with("leave out"));
+            // One name may end another.
+            if let Some((name, hazard)) = named.max_by_key(|(name, _)| name.len()) {
+                let told = |s: &Said| s.text.contains(&name) && s.text.contains(&hazard);
+                assert!(fix.cautions.iter().any(told), "{question}: {change}: {:?}", fix.cautions);
+                if terminal.contains(change) {
+                    assert!(terminal.contains(&hazard), "{question}: {change}: {terminal}");
+                }
+                if markdown.contains(change) {
+                    assert!(markdown.contains(&hazard), "{question}: {change}: {markdown}");
+                }
             }
         }
     }
@@ -192,7 +194,7 @@ fn a_given_temperature_that_fails_is_answered_with_one_that_works() {
     assert_eq!(answer.fixes[0].verdict, "yes");
     // Two settings that fail only together.
     let text = text("can plastisol go on white cotton at 120 °C for 10 s");
-    assert!(text.contains("cure at 150 to 170 °C and give it at least"), "{text}");
+    assert!(text.contains("cure at 150 to 170 °C, and give it at least"), "{text}");
 }
 
 #[test]

@@ -253,8 +253,14 @@ fn what_a_cloth_bears_is_told_without_an_ink() {
 
 /// What is surely borne is borne by every cloth that fits, and a temperature or machine that was named counts.
 #[rstest]
-#[case("can white 100% cotton jersey be flashed", "yes, with the film at 180 °C or below, measured on the print; up to 185 °C once")]
-#[case("can polypropylene be flashed", "yes, with the film at 110 °C or below, measured on the print; up to 125 °C once")]
+#[case(
+    "can white 100% cotton jersey be flashed",
+    "yes, with the film at 180 °C or below, measured on the print; up to 185 °C once"
+)]
+#[case(
+    "can polypropylene be flashed",
+    "yes, with the film at 110 °C or below, measured on the print; up to 125 °C once"
+)]
 #[case("can acrylic be cured at 135 °C", "yes, once one piece has been through")]
 #[case("can nylon be flashed", "yes, with the film at 125 °C or below, measured on the print; up to 155 °C where")]
 #[case("can nylon be flashed at 180 °C", "no, 180 °C is hotter than this cloth bears")]
@@ -492,4 +498,50 @@ fn what_is_given_stands_until_it_is_forgotten() {
     s.ask("forget all").expect("understood");
     assert_eq!(asked(&mut s, "plastisol on white cotton"), (None, Some("yes")));
     assert!(Session::new(knowledge()).ask("same but at 140 °C").is_err());
+}
+
+#[test]
+fn what_changes_if_tells_only_what_differs_and_leaves_the_question_as_it_was() {
+    let mut session = Session::new(knowledge());
+    session.ask("plastisol on white 100% cotton jersey").expect("an answer");
+    let mut difference = |text: &str| match session.ask(text).expect(text).reply {
+        Reply::Difference(d) => *d,
+        other => panic!("{text}: {other:?}"),
+    };
+    let cooler = difference("what changes if at 120 °C");
+    assert_eq!((cooler.before.verdict, cooler.after.verdict), ("yes", "no"));
+    let part = |d: &washfast::answer::Difference, name: &str| d.parts.iter().find(|p| p.part == name).cloned();
+    let reasons = part(&cooler, "reasons").expect("reasons");
+    assert!(reasons.gained.iter().any(|r| r.contains("but 120 °C was given")), "{reasons:?}");
+    assert!(part(&cooler, "settings").is_some_and(|s| s.gained.is_empty() && !s.lost.is_empty()));
+    // Asked of the first question again, not of the cooler one.
+    let hotter = difference("what if at 165 °C");
+    assert_eq!((hotter.before.verdict, hotter.after.verdict), ("yes", "yes"));
+    assert!(part(&hotter, "conditions").is_none(), "{hotter:?}");
+    let none = difference("what changes if white");
+    assert!(none.parts.is_empty(), "{none:?}");
+    // `same but` answers in full and begins with what changed.
+    let same = session.ask("same but at 120 °C").expect("an answer");
+    assert_eq!(same.reply.answer().map(|a| a.verdict), Some("no"));
+    assert_eq!(same.changed.map(|c| (c.before.verdict, c.after.verdict)), Some(("yes", "no")));
+}
+
+#[test]
+fn what_changes_if_needs_a_question_before() {
+    let problems = Session::new(knowledge()).ask("what changes if at 140 °C").expect_err("nothing before");
+    assert!(problems.list().iter().any(|p| p.code == "question::nothing-before"), "{problems:?}");
+    assert!(knowledge().ask("what changes if at 140 °C").is_err());
+}
+
+#[test]
+fn a_difference_reads_in_words_and_as_json() {
+    let mut session = Session::new(knowledge());
+    session.ask("plastisol on white 100% cotton jersey").expect("an answer");
+    let said = session.ask("what changes if at 120 °C").expect("what differs");
+    let Reply::Difference(difference) = said.reply else { panic!("no difference") };
+    let text = washfast::render::difference_at(&difference, 80);
+    assert!(text.starts_with("From yes to no: "), "{text}");
+    assert!(text.contains("Why, now:") && text.contains("Settings, no longer:"), "{text}");
+    let json = serde_json::to_value(&difference).expect("JSON");
+    assert_eq!((&json["before"]["verdict"], &json["after"]["verdict"]), (&"yes".into(), &"no".into()));
 }

@@ -58,6 +58,7 @@ fn wrong(knowledge: &Knowledge, matter: &Matter, ask: &str) -> Vec<String> {
         Ok(Reply::Answer(a)) => (render::text(a), codes(a), Some(a.verdict)),
         Ok(Reply::Ranking(r)) => (render::ranking_at(r, usize::MAX), BTreeSet::new(), None),
         Ok(Reply::Page(lines)) => (lines.join("\n"), BTreeSet::new(), None),
+        Ok(other) => (format!("{other:?}"), BTreeSet::new(), None),
         // What is not clear is asked about.
         Err(problems) => {
             let said = |p: &washfast::diagnostic::Problem| format!("{p}; {}", p.help.clone().unwrap_or_default());

@@ -1,14 +1,15 @@
 //! The branches of an open answer: which facts decide, and what each leads to.
 
+use super::facts::{Fact, facts};
 use super::teller::Teller;
-use super::words::{all_of, attribute_at, case_words, domain};
+use super::words::{all_of, case_words, domain};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, AttributeType, Mask};
 use crate::program::Literal;
 use crate::reason::decide::{Cause, Verdict, judge};
 use crate::reason::evaluate::{Evaluation, Truth};
-use crate::reason::rows::{Part, bound_hangs_on, hangs_on};
+use crate::reason::rows::Part;
 use crate::reason::split::{narrow, propagate, split_test};
 
 /// Rows: no if …, in the words of what refuses.
@@ -52,40 +53,22 @@ fn told(teller: &Teller<'_>, cause: &Cause) -> Option<String> {
     teller.program.model.rules.get(usize::from(instance.rule))?.told.clone()
 }
 
+/// Facts that are told at most.
+const FACTS: usize = 6;
+
 /// The given facts that occur in the rows, with what each answer leads to.
 pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
     let program = teller.program;
-    let mut seen: Vec<(AttributeId, usize)> = Vec::new();
+    let mut told = 0;
     let mut out: Vec<Deciding> = Vec::new();
-    for row in &teller.decision.rows {
-        let mut facts: Vec<(Slot, usize, Option<Literal>)> =
-            row.part.narrowed.iter().map(|(slot, layer)| (*slot, *layer, None)).collect();
-        for (literal, layer) in &row.part.open {
-            facts.extend(hangs_on(teller.e, *literal, *layer).into_iter().map(|(s, l)| (s, l, Some(*literal))));
-        }
-        if let Cause::Window { low, high, .. } = row.cause {
-            let bounds = low.into_iter().chain(high).flat_map(|b| bound_hangs_on(teller.e, b));
-            facts.extend(bounds.map(|(s, l)| (s, l, None)));
-        }
-        for (slot, layer, literal) in facts {
-            let Some(id) = attribute_at(program, slot) else {
-                out.extend(hidden(teller, slot));
-                continue;
-            };
-            // A follower is asked for by its leader.
-            let id = id.of(&program.model).and_then(|a| a.follows).map_or(id, |f| f.0);
-            if seen.contains(&(id, layer)) || seen.len() >= 6 {
-                continue;
-            }
-            let Some(ask) = id.of(&program.model).and_then(|a| a.ask.clone()) else { continue };
-            seen.push((id, layer));
-            let branches = branches(teller, id, layer, literal);
-            out.push(Deciding {
-                attribute: id.of(&program.model).map_or(String::new(), |a| a.name.clone()),
-                ask,
-                branches,
-            });
-        }
+    for fact in facts(teller) {
+        let Some(attribute) = fact.attribute.and_then(|id| id.of(&program.model)) else {
+            out.extend(hidden(teller, fact.slot));
+            continue;
+        };
+        let Some(ask) = attribute.ask.clone().filter(|_| told < FACTS) else { continue };
+        told += 1;
+        out.push(Deciding { attribute: attribute.name.clone(), ask, branches: branches(teller, &fact) });
     }
     let mut named: Vec<String> = Vec::new();
     out.retain(|d| {
@@ -114,9 +97,10 @@ fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
 }
 
 /// Each value, grouped by the verdict that it leads to.
-fn branches(teller: &Teller<'_>, id: AttributeId, layer: usize, deciding: Option<Literal>) -> Vec<Branch> {
+fn branches(teller: &Teller<'_>, fact: &Fact) -> Vec<Branch> {
     let program = teller.program;
-    let slot = crate::reason::split::slot_of(program, id);
+    let Fact { slot, layer, literal: deciding, .. } = *fact;
+    let Some(id) = fact.attribute else { return Vec::new() };
     let job = &teller.decision.job;
     let mut parts: Vec<JobSet> = Vec::new();
     match job.domain(slot, layer) {
@@ -175,7 +159,8 @@ fn literal_in_words(teller: &Teller<'_>, part: &JobSet, literal: Literal, layer:
     all_of(&case_words(teller.e, &open))
 }
 
-fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> String {
+/// A value of an attribute as it is answered.
+pub(super) fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> String {
     match (d, id.of(&teller.program.model)) {
         (Domain::YesNo { yes, .. }, Some(a)) if matches!(a.ty, AttributeType::YesNo) => {
             let list = if *yes { &a.words.0 } else { &a.words.1 };

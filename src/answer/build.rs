@@ -1,12 +1,13 @@
 //! From a decision to an answer.
 
 use super::branches::{deciding, rows};
-use super::changes::{Found, single_changes};
+use super::changes::{Found, Search, change_sets};
+use super::moves::Whose;
 use super::reasons::weakest;
 use super::said::same;
 use super::teller::Teller;
 use super::words::{Units, domain};
-use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId};
+use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId, Work};
 use crate::contract::{Detail, SCHEMA};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId};
@@ -62,15 +63,18 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         advice,
         recipe: None,
         depends_on: Vec::new(),
+        next_question: None,
         rows,
         rows_complete: decision.rows_complete,
         safe_way: None,
         assumed: teller.assumed(explore),
         fixes: Vec::new(),
         alternatives: Vec::new(),
+        customer_fixes: Vec::new(),
         evidence: evidence.words(),
         job: teller.job(),
         house: Vec::new(),
+        work: Work { jobs: decision.spent, changes: 0 },
         knowledge: knowledge(program),
         prints: Vec::new(),
     };
@@ -90,29 +94,48 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     out
 }
 
-/// Small changes: other inks are alternatives, the rest are fixes; for an open job the first is the safe way.
+/// Changes that make it possible: those with another ink are alternatives, the rest are fixes; for an open job the first
+/// is the safe way. Where it is refused and the shop can do nothing, what the customer could change.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
-    let program = context.program;
-    for Found { words, other_ink, ways, .. } in single_changes(program, stated, context.options, context.units) {
-        let mut fix = Fix { changes: vec![words], verdict: "", conditions: Vec::new(), cautions: Vec::new() };
-        for (stated, decision) in &ways {
-            let e = Evaluation::new(program, &decision.job);
-            let teller =
-                Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated, context.units) };
-            fix.verdict = decision.verdict.word();
-            for (all, own) in [(&mut fix.conditions, teller.conditions()), (&mut fix.cautions, teller.hazards())] {
-                for said in own {
-                    if !all.iter().any(|a| same(a, &said)) {
-                        all.push(said);
-                    }
-                }
-            }
-        }
-        if other_ink { out.alternatives.push(fix) } else { out.fixes.push(fix) }
-    }
+    let mut work = out.work;
+    let mut sets = |whose: Whose| {
+        let search = Search { program: context.program, options: context.options, units: context.units, whose };
+        let (sets, spent) = change_sets(search, stated, decision);
+        work = Work { jobs: work.jobs + spent.jobs, changes: work.changes + spent.changes };
+        sets
+    };
+    let (other, own): (Vec<Found>, Vec<Found>) = sets(Whose::Shop).into_iter().partition(|f| f.other_ink);
+    out.fixes = own.into_iter().map(|f| fix(context, f)).collect();
+    out.alternatives = other.into_iter().map(|f| fix(context, f)).collect();
     if decision.verdict == Verdict::Depends {
         out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
     }
+    // What is open the customer settles by an answer.
+    if decision.verdict == Verdict::No && out.fixes.is_empty() && out.alternatives.is_empty() {
+        out.customer_fixes = sets(Whose::Customer).into_iter().map(|f| fix(context, f)).collect();
+    }
+    out.work = work;
+}
+
+/// A set of changes with all that must be done and can hurt then.
+fn fix(context: Context<'_>, found: Found) -> Fix {
+    let program = context.program;
+    let jobs = found.ways.iter().map(|w| w.0.clone()).collect();
+    let mut fix = Fix { changes: found.words, verdict: "", conditions: Vec::new(), cautions: Vec::new(), jobs };
+    for (stated, decision) in &found.ways {
+        let e = Evaluation::new(program, &decision.job);
+        let teller =
+            Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated, context.units) };
+        fix.verdict = decision.verdict.word();
+        for (all, own) in [(&mut fix.conditions, teller.conditions()), (&mut fix.cautions, teller.hazards())] {
+            for said in own {
+                if !all.iter().any(|a| same(a, &said)) {
+                    all.push(said);
+                }
+            }
+        }
+    }
+    fix
 }
 
 pub(super) fn knowledge(program: &Program) -> KnowledgeId {

@@ -1,54 +1,191 @@
-//! Single changes of what the shop controls, each decided afresh.
+//! The smallest sets of changes that make a job possible, each set decided afresh.
+//!
+//! A set grows from what stands in the way: of the obstacles of a job the one that the fewest changes touch, and of
+//! these changes each in turn. So a change is only ever added to a set in which it takes something away.
 
-use super::words::{Units, one_of};
-use crate::job::{Amounts, Domain, whole};
-use crate::model::{Attribute, AttributeId, AttributeType, EntityId, Mask, PropertyId, Role, Value};
+use super::Work;
+use super::moves::{Act, Move, Whose, moves};
+use super::words::{Units, filled, one_of};
+use crate::job::JobSet;
 use crate::program::Program;
-use crate::quantity::{LEAST, MOST, System};
-use crate::reason::decide::{Decision, Options, decide};
-use crate::reason::evaluate::{Evaluation, Interval, Truth};
-use crate::statement::{Stated, Statement};
-use std::cmp::Ordering;
+use crate::quantity::System;
+use crate::reason::decide::{Decision, Options, at_first_look, decide, suppose};
+use crate::reason::evaluate::{Evaluation, Truth};
+use crate::reason::obstacle::{Obstacle, obstacles};
+use crate::statement::Stated;
+use std::collections::BTreeSet;
 
-/// A change that leads to a yes or yes-if.
+/// Changes that together lead to a yes or yes-if.
 #[derive(Debug, Clone)]
 pub(super) struct Found {
-    /// In words.
-    pub(super) words: String,
+    /// Each in words.
+    pub(super) words: Vec<String>,
     /// Another material takes the place of the one on top.
     pub(super) other_ink: bool,
-    /// Not one that shops usually have.
-    seldom: bool,
     /// What would be said then and what is decided; several where any of them will do.
     pub(super) ways: Vec<(Stated, Decision)>,
 }
 
-impl Found {
-    fn decision(&self) -> Option<&Decision> {
-        self.ways.first().map(|w| &w.1)
-    }
+/// What sets are looked for with.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Search<'a> {
+    pub(super) program: &'a Program,
+    pub(super) options: Options,
+    pub(super) units: System,
+    pub(super) whose: Whose,
 }
 
-/// Sets that are looked at for one change.
+/// Changes in one set at most.
+const MOST: usize = 3;
+
+/// Possible jobs that are looked at for one decision.
 const BUDGET: u32 = 120;
 
-/// The single changes that help: the plain yes first, then what shops usually have, then the fewest conditions.
-pub(super) fn single_changes(program: &Program, stated: &Stated, options: Options, system: System) -> Vec<Found> {
-    let options = Options { budget: BUDGET, explore: false, rows: false, ..options };
-    let mut found = settings(program, stated, options, system);
-    found.extend(machines(program, stated, options));
-    for Tried { words, other_ink, seldom, stated: changed } in materials(program, stated) {
-        let decision = decide(program, &changed, options);
-        if decision.verdict.works() {
-            found.push(Found { words, other_ink, seldom, ways: vec![(changed, decision)] });
+/// Sets of one size that are added to, the most promising first.
+const WIDTH: usize = 8;
+
+/// What is done for one search at most.
+const MOST_WORK: Work = Work { jobs: 1500, changes: 2400 };
+
+/// A set of changes, and what they make of the job.
+#[derive(Debug, Clone)]
+struct Way {
+    moves: Vec<Move>,
+    stated: Stated,
+    decision: Decision,
+}
+
+/// The smallest sets that help, the best first: the fewest changes, the plain yes, what shops usually have, the fewest
+/// conditions. Where other materials help, sets that keep the material are looked for a step further.
+pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Found>, Work) {
+    let options = Options { budget: BUDGET, explore: false, rows: false, ..search.options };
+    let search = Search { options, ..search };
+    let (mut found, mut seen): (Vec<Way>, _) = (Vec::new(), BTreeSet::new());
+    let mut left = MOST_WORK;
+    let mut level = vec![Way { moves: Vec::new(), stated: stated.clone(), decision: decision.clone() }];
+    for size in 1..=MOST {
+        let mut next = Vec::new();
+        for way in &level {
+            for child in children(search, way, &found, &mut seen, &mut left) {
+                let list = if child.decision.verdict.works() { &mut found } else { &mut next };
+                list.push(child);
+            }
+        }
+        let keeps = |w: &Way| !w.moves.iter().any(|m| m.changes_ink(search.program));
+        if found.iter().any(keeps) || (!found.is_empty() && size > 1) {
+            break;
+        }
+        if !found.is_empty() {
+            next.retain(keeps);
+        }
+        next.sort_by_cached_key(|w| {
+            (obstacles(&w.decision).len(), w.moves.iter().any(|m| m.is_seldom(search.program)), w.moves.clone())
+        });
+        next.truncate(WIDTH);
+        level = next;
+    }
+    let found = found.into_iter().flat_map(|w| smallest(search, stated, w)).collect();
+    let spent = Work { jobs: MOST_WORK.jobs - left.jobs, changes: MOST_WORK.changes - left.changes };
+    (told(search, stated, found), spent)
+}
+
+/// The sets with one more change that takes an obstacle away, each decided.
+fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Vec<Move>>, left: &mut Work) -> Vec<Way> {
+    let program = search.program;
+    let decision = with_rows(search, way, left);
+    let e = Evaluation::new(program, &decision.job);
+    let own: Vec<(Obstacle, Truth)> =
+        obstacles(&decision).into_iter().map(|o| (o, o.stands(&e))).filter(|o| o.1 != Truth::False).collect();
+    let mut helping: Vec<(Vec<usize>, Vec<Move>, Stated)> = Vec::new();
+    // Where another material was found to help, sets are looked for that keep it.
+    let keeps = found.iter().any(|f| f.moves.len() <= way.moves.len());
+    for step in moves(program, &way.stated, search.whose) {
+        if keeps && step.changes_ink(program) {
+            continue;
+        }
+        let mut set = way.moves.clone();
+        set.push(step);
+        set.sort();
+        let known = found.iter().any(|f| f.moves.iter().all(|m| set.contains(m)));
+        if known || left.changes == 0 || way.moves.iter().any(|m| step.undoes(m)) || seen.contains(&set) {
+            continue;
+        }
+        let Some(stated) = step.applied(program, &way.stated) else { continue };
+        left.changes -= 1;
+        let lifted = lifted(search, &own, (&way.stated, &decision.job), &stated);
+        if !lifted.is_empty() {
+            helping.push((lifted, set, stated));
         }
     }
-    found.sort_by(|a, b| {
-        let rank = |f: &Found| f.decision().map(|d| (d.verdict, f.seldom, conditions(program, d).len()));
-        let by_name = if a.other_ink && b.other_ink { a.words.cmp(&b.words) } else { Ordering::Equal };
-        rank(a).cmp(&rank(b)).then(by_name)
-    });
-    found
+    let count = |o: usize| helping.iter().filter(|h| h.0.contains(&o)).count();
+    let target = (0..own.len()).filter(|o| count(*o) > 0).min_by_key(|o| count(*o));
+    let mut all: Vec<Way> = Vec::new();
+    for (_, moves, stated) in helping.into_iter().filter(|h| target.is_some_and(|t| h.0.contains(&t))) {
+        seen.insert(moves.clone());
+        // What helps beside the machines that are there helps instead of them as well.
+        let beside = |w: &Way| w.decision.verdict.works() && only_instead(&w.moves, &moves);
+        if !all.iter().any(beside) {
+            let decision = decided(search, &stated, false, left);
+            all.push(Way { moves, stated, decision });
+        }
+    }
+    all
+}
+
+/// Decides with a share of the work that is left; without any, an open job stays undecided.
+fn decided(search: Search<'_>, stated: &Stated, rows: bool, left: &mut Work) -> Decision {
+    let budget = search.options.budget.min(left.jobs);
+    let decision = decide(search.program, stated, Options { rows, budget, ..search.options });
+    left.jobs = left.jobs.saturating_sub(decision.spent);
+    decision
+}
+
+/// Whether sets differ in nothing but that a member is there instead of others, not as well.
+fn only_instead(a: &[Move], b: &[Move]) -> bool {
+    let same = |(a, b): (&Move, &Move)| {
+        a == b || matches!((a.act, b.act), (Act::Have(m), Act::HaveOnly(n)) if m == n && a.attribute == b.attribute)
+    };
+    a.len() == b.len() && a.iter().zip(b).all(same)
+}
+
+/// The decision of a set with every case in which it fails.
+fn with_rows(search: Search<'_>, way: &Way, left: &mut Work) -> Decision {
+    if way.decision.causes.is_empty() && way.decision.rows.is_empty() {
+        return decided(search, &way.stated, true, left);
+    }
+    way.decision.clone()
+}
+
+/// The obstacles, by number, that stand less in the way of a job than they did.
+fn lifted(search: Search<'_>, own: &[(Obstacle, Truth)], before: (&Stated, &JobSet), stated: &Stated) -> Vec<usize> {
+    // What the customer changes is never alone: colour and dyeing go together.
+    let job = match search.whose {
+        Whose::Shop => Some(at_first_look(search.program, before, stated)),
+        Whose::Customer => suppose(search.program, stated, search.options.assume).map(|s| s.0),
+    };
+    let Some(job) = job else { return Vec::new() };
+    let e = Evaluation::new(search.program, &job);
+    own.iter().enumerate().filter(|(_, (o, was))| o.stands(&e) < *was).map(|(i, _)| i).collect()
+}
+
+/// A set, or the smaller ones in it that do as well.
+fn smallest(search: Search<'_>, stated: &Stated, way: Way) -> Vec<Way> {
+    // Single changes that help were all found before any pair.
+    if way.moves.len() < MOST {
+        return vec![way];
+    }
+    let mut smaller = Vec::new();
+    for left_out in &way.moves {
+        let moves: Vec<Move> = way.moves.iter().filter(|m| *m != left_out).copied().collect();
+        let changed = moves.iter().try_fold(stated.clone(), |s, m| m.applied(search.program, &s));
+        if let Some(stated) = changed {
+            let decision = decide(search.program, &stated, search.options);
+            if decision.verdict.works() {
+                smaller.push(Way { moves, stated, decision });
+            }
+        }
+    }
+    if smaller.is_empty() { vec![way] } else { smaller }
 }
 
 /// The rules behind the conditions.
@@ -60,260 +197,56 @@ fn conditions(program: &Program, decision: &Decision) -> Vec<u16> {
     rules
 }
 
-/// A template's words, or the label with the value.
-fn filled(template: Option<&String>, attribute: &Attribute, value: &str) -> String {
-    match template {
-        Some(t) => t.replace("{}", value),
-        None => format!("{}: {value}", attribute.label),
-    }
-}
-
-/// What was said without some statements.
-fn without(stated: &Stated, gone: impl Fn(&Statement) -> bool) -> Stated {
-    let statements = stated.statements.iter().filter(|s| !gone(s)).cloned().collect();
-    Stated { layers: stated.layers, statements }
-}
-
-/// Settings that were given, left open: one at a time, or else all of them.
-fn settings(program: &Program, stated: &Stated, options: Options, system: System) -> Vec<Found> {
-    let is_setting =
-        |s: &Statement| s.attribute.of(&program.model).is_some_and(|a| matches!(a.ty, AttributeType::Setting(_)));
-    let given: Vec<AttributeId> = stated.statements.iter().filter(|s| is_setting(s)).map(|s| s.attribute).collect();
-    let units = Units::of(&program.model, stated, system);
-    let open = |which: &[AttributeId]| -> Option<Found> {
-        let changed = without(stated, |s| which.contains(&s.attribute));
-        let decision = decide(program, &changed, options);
-        if !decision.verdict.works() {
-            return None;
+/// The sets in their order and in words. Machines that lead to the same are told together.
+fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
+    let program = search.program;
+    // Whoever spoke of a unit reads changes in it.
+    let units = Units::of(&program.model, stated, search.units);
+    ways.sort_by_cached_key(|w| {
+        let seldom = w.moves.iter().any(|m| m.is_seldom(program));
+        let count = conditions(program, &w.decision).len();
+        (w.moves.len(), w.decision.verdict, seldom, count, by_effort(program, &w.moves))
+    });
+    ways.dedup_by(|a, b| a.moves == b.moves);
+    let machine = |m: &Move| matches!(m.act, Act::Have(_) | Act::HaveOnly(_));
+    let mut groups: Vec<Vec<Way>> = Vec::new();
+    for way in ways {
+        let like = |w: &Way| {
+            let rest: Vec<Move> = w.moves.iter().filter(|m| !machine(m)).copied().collect();
+            (w.moves.len(), rest, w.decision.verdict, conditions(program, &w.decision))
+        };
+        let alike = |g: &Vec<Way>| way.moves.iter().any(machine) && g.first().is_some_and(|w| like(w) == like(&way));
+        match groups.iter().position(alike).and_then(|i| groups.get_mut(i)) {
+            Some(group) => group.push(way),
+            None => groups.push(vec![way]),
         }
-        let words: Option<Vec<String>> = which.iter().map(|id| window(program, &units, &decision, *id)).collect();
-        let words = words?.join(" and ");
-        Some(Found { words, other_ink: false, seldom: false, ways: vec![(changed, decision)] })
+    }
+    groups.into_iter().filter_map(|g| in_words(search.program, &units, g, machine)).collect()
+}
+
+/// The order between sets that are alike in all else: by effort, other materials by name.
+fn by_effort(program: &Program, moves: &[Move]) -> Vec<(bool, String, Move)> {
+    let own = |m: &Move| {
+        let ink = m.changes_ink(program);
+        (ink, if ink { m.name(program).unwrap_or_default() } else { String::new() }, *m)
     };
-    let mut found: Vec<Found> = given.iter().filter_map(|id| open(&[*id])).collect();
-    if found.is_empty() && given.len() > 1 {
-        found.extend(open(&given));
-    }
-    found
+    moves.iter().map(own).collect()
 }
 
-/// The window of a setting that works for each job still possible.
-fn window(program: &Program, units: &Units, decision: &Decision, id: AttributeId) -> Option<String> {
-    let attribute = id.of(&program.model)?;
-    let AttributeType::Setting(dimension) = attribute.ty else { return None };
-    let (_, low, high) = program.windows.iter().find(|w| w.0 == id)?;
-    let e = Evaluation::new(program, &decision.job);
-    let layers = 0..e.window_layers(*low);
-    let ends = layers.map(|l| (e.end(*low, l).high, e.end(*high, l).low));
-    let (low, high) = ends.fold((LEAST, MOST), |(a, b), (low, high)| (a.max(low), b.min(high)));
-    if low > high || (low <= LEAST && high >= MOST) {
-        return None;
-    }
-    let words = units.write(&program.model, Interval { low, high, none: Truth::False }, dimension);
-    Some(filled(attribute.told.instead.as_ref(), attribute, &words))
-}
-
-/// Machines that would do, where those that were named do not.
-fn machines(program: &Program, stated: &Stated, options: Options) -> Vec<Found> {
-    let model = &program.model;
-    let mut all = Vec::new();
-    for statement in &stated.statements {
-        let Some(attribute) = statement.attribute.of(model).filter(|a| a.role == Role::Capability) else { continue };
-        let (AttributeType::Set(kind), Domain::Set { must, may }) = (attribute.ty, &statement.domain) else { continue };
-        let open = without(stated, |s| s.attribute == statement.attribute);
-        if !decide(program, &open, options).verdict.works() {
-            continue;
-        }
-        // Machines that lead to the same are told together.
-        let mut helping: Vec<(Vec<String>, Found)> = Vec::new();
-        for member in model.everyone(kind).without(*must).iter() {
-            let one = Mask::one(member);
-            // As well as what is there, or else instead of it.
-            let sets = [(must.or(one), may.or(one)), (one, may.without(*must).or(one))];
-            let found = sets.into_iter().find_map(|(must, may)| {
-                let mut changed = stated.clone();
-                let own = changed.statements.iter_mut().find(|s| s.attribute == statement.attribute)?;
-                own.domain = Domain::Set { must, may };
-                let decision = decide(program, &changed, options);
-                decision.verdict.works().then_some((changed, decision))
-            });
-            let (Some(way), Some(entity)) = (found, model.member(kind, member)) else { continue };
-            let like = |d: &Decision| (d.verdict, conditions(program, d));
-            let same = helping.iter_mut().find(|h| h.1.decision().is_some_and(|d| like(d) == like(&way.1)));
-            match same {
-                Some((names, found)) => {
-                    names.push(entity.name.clone());
-                    found.ways.push(way);
-                }
-                None => {
-                    let found = Found { words: String::new(), other_ink: false, seldom: false, ways: vec![way] };
-                    helping.push((vec![entity.name.clone()], found));
-                }
-            }
-        }
-        for (names, mut found) in helping {
-            found.words = filled(attribute.told.instead.as_ref(), attribute, &one_of(&names));
-            all.push(found);
+fn in_words(program: &Program, units: &Units, group: Vec<Way>, machine: impl Fn(&Move) -> bool) -> Option<Found> {
+    let first = group.first()?;
+    let mut words = Vec::new();
+    for (at, step) in first.moves.iter().enumerate() {
+        if machine(step) {
+            let names: Vec<String> =
+                group.iter().filter_map(|w| w.moves.get(at)).filter_map(|m| m.name(program)).collect();
+            let attribute = step.attribute.of(&program.model)?;
+            words.push(filled(attribute.told.instead.as_ref(), attribute, &one_of(&names)));
+        } else {
+            words.push(step.words(program, units, &first.decision)?);
         }
     }
-    all
-}
-
-/// A change of material that may help.
-struct Tried {
-    words: String,
-    other_ink: bool,
-    seldom: bool,
-    stated: Stated,
-}
-
-/// Materials added, left out, laid below or put in place of the one on top.
-fn materials(program: &Program, stated: &Stated) -> Vec<Tried> {
-    let model = &program.model;
-    let mut all = Vec::new();
-    let top = stated.layers.saturating_sub(1);
-    for (index, attribute) in model.attributes.iter().enumerate() {
-        if attribute.role != Role::Chosen || !attribute.material {
-            continue;
-        }
-        let id = AttributeId(index as u16);
-        match attribute.ty {
-            AttributeType::Amounts(kind) => {
-                for member in model.everyone(kind).iter() {
-                    all.extend(added(program, stated, id, member, top));
-                    all.extend((0..stated.layers).filter_map(|l| left_out(program, stated, id, member, l)));
-                }
-            }
-            AttributeType::Choice(kind) if attribute.per_layer => {
-                let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
-                for member in model.everyone(kind).iter() {
-                    let Some(entity) = model.member(kind, member) else { continue };
-                    let seldom = !usual.is_empty() && !usual.contains(&member);
-                    let own = Domain::Choice(Mask::one(member));
-                    // A layer of it underneath.
-                    let mut under = stated.clone();
-                    under.layers += 1;
-                    for s in &mut under.statements {
-                        if s.attribute.of(model).is_some_and(|a| a.per_layer) {
-                            s.layer += 1;
-                        }
-                    }
-                    under.statements.push(Statement {
-                        attribute: id,
-                        layer: 0,
-                        domain: own.clone(),
-                        words: entity.name.clone(),
-                    });
-                    let words = filled(attribute.told.below.as_ref(), attribute, &entity.name);
-                    all.push(Tried { words, other_ink: false, seldom, stated: under });
-                    // It instead of the top one.
-                    let mut instead = stated.clone();
-                    let current = instead.statements.iter_mut().find(|s| s.attribute == id && s.layer == top);
-                    if let Some(s) = current
-                        && s.domain != own
-                    {
-                        s.domain = own;
-                        s.words.clone_from(&entity.name);
-                        let words = filled(attribute.told.instead.as_ref(), attribute, &entity.name);
-                        all.push(Tried { words, other_ink: true, seldom, stated: instead });
-                    }
-                }
-            }
-            _ => {}
-        }
-    }
-    all
-}
-
-/// The usual amount of a member.
-fn usual(program: &Program, kind: crate::model::KindId, member: usize, property: PropertyId) -> (i64, i64) {
-    match program.model.member(kind, member).and_then(|e| e.facts.get(&property)).map(|f| &f.value) {
-        Some(Value::Window(low, high)) => ((*low).max(1), *high),
-        _ => (1, whole(&program.model)),
-    }
-}
-
-/// A member of an amounts attribute at its usual dose, added to what was said or brought to that dose.
-fn added(program: &Program, stated: &Stated, id: AttributeId, member: usize, layer: usize) -> Option<Tried> {
-    let model = &program.model;
-    let attribute = id.of(model)?;
-    let AttributeType::Amounts(kind) = attribute.ty else { return None };
-    let entity = model.member(kind, member)?;
-    let (low, high) = usual(program, kind, member, attribute.unstated?);
-    let mut changed = stated.clone();
-    let own = changed.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
-    match own {
-        Some(Statement { domain: Domain::Amounts(a), .. }) => {
-            let range = a.ranges.get_mut(member)?;
-            if *range == (low, high) {
-                return None;
-            }
-            *range = (low, high);
-        }
-        _ => changed.statements.push(amounts(program, id, kind, member, (low, high), layer)?),
-    }
-    let percent = model.dimension("percent")?;
-    let dose = Units::default().write(model, Interval { low, high, none: Truth::False }, percent);
-    let words = filled(attribute.told.add.as_ref(), attribute, &format!("{dose} {}", entity.name));
-    Some(Tried { words, other_ink: false, seldom: false, stated: changed })
-}
-
-/// A member of an amounts attribute left out.
-fn left_out(program: &Program, stated: &Stated, id: AttributeId, member: usize, layer: usize) -> Option<Tried> {
-    let attribute = id.of(&program.model)?;
-    let AttributeType::Amounts(kind) = attribute.ty else { return None };
-    let name = &program.model.member(kind, member)?.name;
-    let mut changed = stated.clone();
-    let own = changed.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer)?;
-    let Domain::Amounts(a) = &mut own.domain else { return None };
-    let range = a.ranges.get_mut(member)?;
-    if range.1 == 0 || *range == (0, whole(&program.model)) {
-        return None;
-    }
-    *range = (0, 0);
-    let words = filled(attribute.told.without.as_ref(), attribute, name);
-    Some(Tried { words, other_ink: false, seldom: false, stated: changed })
-}
-
-fn amounts(
-    program: &Program,
-    id: AttributeId,
-    kind: crate::model::KindId,
-    member: usize,
-    range: (i64, i64),
-    layer: usize,
-) -> Option<Statement> {
-    let mut ranges = vec![(0, 0); program.model.everyone(kind).count()];
-    *ranges.get_mut(member)? = range;
-    let words = program.model.member(kind, member)?.name.clone();
-    Some(Statement {
-        attribute: id,
-        layer,
-        domain: Domain::Amounts(Amounts { ranges, total: None, sums: Vec::new() }),
-        words,
-    })
-}
-
-/// A job of which nothing is said but that this material is used.
-pub(super) fn alone(program: &Program, id: EntityId) -> Option<Stated> {
-    let model = &program.model;
-    let entity = model.entities.get(id.index())?;
-    let member = entity.ordinal?;
-    let statement = model.attributes.iter().enumerate().filter(|(_, a)| a.material).find_map(|(index, a)| {
-        let id = AttributeId(index as u16);
-        match a.ty {
-            AttributeType::Amounts(kind) if kind == entity.kind => {
-                let range = a.unstated.map_or((1, whole(model)), |p| usual(program, kind, member, p));
-                amounts(program, id, kind, member, range, 0)
-            }
-            AttributeType::Choice(kind) if kind == entity.kind => Some(Statement {
-                attribute: id,
-                layer: 0,
-                domain: Domain::Choice(Mask::one(member)),
-                words: entity.name.clone(),
-            }),
-            _ => None,
-        }
-    })?;
-    Some(Stated { layers: 1, statements: vec![statement] })
+    let other_ink = first.moves.iter().any(|m| m.changes_ink(program));
+    let ways = group.into_iter().map(|w| (w.stated, w.decision)).collect();
+    Some(Found { words, other_ink, ways })
 }

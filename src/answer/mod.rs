@@ -5,8 +5,12 @@
 mod branches;
 mod build;
 mod changes;
+mod difference;
+mod facts;
 mod failure;
 mod houses;
+mod interview;
+mod moves;
 mod rank;
 mod reasons;
 mod recipe;
@@ -17,7 +21,9 @@ mod treatment;
 mod words;
 
 pub use build::{Context, answer};
+pub use difference::{Changed, Difference, Outcome, difference};
 pub use failure::causes_of;
+pub use interview::{Ask, Choice, Step, interview};
 pub use rank::{Chosen, Over, Ranked, Ranking, compare, rank, ranked_attribute};
 pub use reasons::{contradiction_words, value_words};
 pub use said::hazards_of;
@@ -25,6 +31,7 @@ pub use treatment::bears;
 pub(crate) use treatment::duties;
 
 use crate::source::BUILT_IN;
+use crate::statement::Stated;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -68,6 +75,9 @@ pub struct Answer {
     pub recipe: Option<Recipe>,
     /// What decides, where it is open.
     pub depends_on: Vec<Deciding>,
+    /// What to ask first, where the question asks what decides.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub next_question: Option<Box<Ask>>,
     /// The branches of an open answer: no if …
     pub rows: Vec<Branch>,
     /// There are surely no other such branches.
@@ -76,10 +86,13 @@ pub struct Answer {
     pub safe_way: Option<Fix>,
     /// What was taken for granted.
     pub assumed: Vec<Assumed>,
-    /// Small changes that would make it work.
+    /// The smallest sets of changes by the shop that would make it work and keep the ink.
     pub fixes: Vec<Fix>,
-    /// Other inks that work.
+    /// As `fixes`, with another ink.
     pub alternatives: Vec<Fix>,
+    /// What the customer could change, where nothing that the shop controls helps.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub customer_fixes: Vec<Fix>,
     /// The weakest basis among what decides.
     pub evidence: &'static str,
     /// What was understood.
@@ -87,11 +100,23 @@ pub struct Answer {
     /// What of a shop's own knowledge took part.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub house: Vec<Reason>,
+    /// What it took to find it.
+    #[serde(skip)]
+    pub work: Work,
     /// Which knowledge answered.
     pub knowledge: KnowledgeId,
     /// The prints, where there are several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prints: Vec<Answer>,
+}
+
+/// What it took to find an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Work {
+    /// Possible jobs that were looked at.
+    pub jobs: u32,
+    /// Changes of which was seen what they take away.
+    pub changes: u32,
 }
 
 /// What a question asks to be told first.
@@ -184,7 +209,7 @@ pub struct Recipe {
     /// Amounts for the run.
     pub quantities: Vec<Quantity>,
     /// What would have to be said for more of them: the questions, by attribute.
-    pub asks: Vec<Ask>,
+    pub asks: Vec<Wanted>,
     /// Tests before and after.
     pub tests: Vec<Said>,
 }
@@ -219,7 +244,7 @@ pub struct Quantity {
 
 /// A question that was not answered.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Ask {
+pub struct Wanted {
     /// The attribute.
     pub attribute: String,
     /// The question.
@@ -283,7 +308,7 @@ pub struct Assumed {
 /// Changes and the verdict they lead to.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Fix {
-    /// What to change.
+    /// What to change, all of it.
     pub changes: Vec<String>,
     /// The verdict then.
     pub verdict: &'static str,
@@ -291,6 +316,9 @@ pub struct Fix {
     pub conditions: Vec<Said>,
     /// What can hurt people then.
     pub cautions: Vec<Said>,
+    /// What would be said of the job then; several where any of them will do.
+    #[serde(skip)]
+    pub jobs: Vec<Stated>,
 }
 
 /// Which knowledge answered.

@@ -1,9 +1,10 @@
 //! Jobs that differ in one thing, each decided, the best first.
 
 use super::build::{Context, answer, knowledge};
+use super::moves::pure_blend;
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
-use crate::job::{Amounts, Domain, whole};
+use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role, WHERE};
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
@@ -194,11 +195,10 @@ fn top_layers(model: &Model, attribute: AttributeId, kind: KindId, stated: &Stat
 
 /// Nothing but one fibre.
 fn pure(model: &Model, attribute: AttributeId, kind: KindId) -> Vec<Statement> {
-    let (everyone, whole) = (model.everyone(kind), whole(model));
+    let everyone = model.everyone(kind);
     let one = |m: usize| {
         let words = model.member(kind, m)?.name.clone();
-        let ranges = everyone.iter().map(|i| if i == m { (whole, whole) } else { (0, 0) }).collect();
-        let domain = Domain::Amounts(Amounts { ranges, total: Some(whole), sums: Vec::new() });
+        let domain = pure_blend(model, kind, m);
         Some(Statement { attribute, layer: 0, domain, words })
     };
     everyone.iter().filter_map(one).collect()

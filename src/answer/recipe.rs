@@ -2,7 +2,7 @@
 
 use super::teller::Teller;
 use super::words::rounded;
-use super::{Ask, Quantity, Recipe, WorkStep};
+use super::{Quantity, Recipe, Wanted, WorkStep};
 use crate::amounts::{Amount, Reckoned, reckon};
 use crate::job::{Domain, JobSet};
 use crate::model::{Attribute, AttributeId, AttributeType};
@@ -41,7 +41,7 @@ impl Teller<'_> {
         let tests = model.steps.iter().filter(|s| s.tests);
         let tests = tests.flat_map(|step| work.iter().filter(|s| of(s, &step.name)).cloned()).collect();
         let asks = asks.into_iter().filter_map(|id| id.of(model));
-        let asks = asks.filter_map(|a| Some(Ask { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
+        let asks = asks.filter_map(|a| Some(Wanted { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
         Recipe { settings, steps, quantities, asks, tests }
     }
 

@@ -28,6 +28,14 @@ fn joined(words: &[String], last: &str) -> String {
     }
 }
 
+/// A template's words, or the label with the value.
+pub(super) fn filled(template: Option<&String>, attribute: &Attribute, value: &str) -> String {
+    match template {
+        Some(t) => t.replace("{}", value),
+        None => format!("{}: {value}", attribute.label),
+    }
+}
+
 /// The units in which a job was described, by dimension: whoever speaks of one reads answers in it.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Units {

@@ -2,6 +2,7 @@
 //!
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
+mod answered;
 mod clauses;
 mod heard;
 mod loose;
@@ -12,6 +13,7 @@ pub mod reference;
 mod shares;
 pub(crate) mod tokens;
 
+pub use answered::answered;
 pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};
 pub use parse::{Pieces, Question, parse, pieces};

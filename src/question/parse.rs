@@ -143,6 +143,8 @@ pub enum Question {
     AnHour(Vec<Token>),
     /// The question before, changed.
     Same(Change),
+    /// What differs if the question before is changed.
+    WhatIf(Change),
     /// What holds from now on: machines.
     Given(Vec<String>),
     /// What holds no longer.
@@ -292,6 +294,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         }
         Rule::an_hour => Question::AnHour(phrases(form).flatten().collect()),
         Rule::same => Question::Same(change(form)),
+        Rule::what_if => Question::WhatIf(change(form)),
         Rule::given => Question::Given(
             form.into_inner()
                 .filter(|p| p.as_rule() == Rule::fact)
@@ -365,7 +368,7 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
 fn change(form: Pair<'_, Rule>) -> Change {
     let mut change = Change::default();
     let named = |rule: Rule| form.clone().into_inner().any(|p| p.as_rule() == rule);
-    let words_alone = form.as_rule() == Rule::same && !named(Rule::cloth);
+    let words_alone = matches!(form.as_rule(), Rule::same | Rule::what_if) && !named(Rule::cloth);
     for p in form.into_inner() {
         match p.as_rule() {
             // Words by themselves are of the ink or the cloth; what follows them is a change of its own.

@@ -121,6 +121,13 @@
 //! // A word takes the place of what was said of the same; where it can be meant two ways, it is said how it was taken.
 //! assert!(taken("same but red")?.contains("for the print say: same but red ink"));
 //! assert!(taken("same but no conveyor dryer")?.ends_with("without conveyor dryer"));
+//! // Only what differs; the question before stays as it was.
+//! assert!(taken("what changes if at 150 °C")?.contains("at 150 °C"));
+//! assert!(taken("what if navy")?.contains("without conveyor dryer; navy was taken for the cloth"));
+//! // Asks back until it is settled: a number or words answer, an empty line stops.
+//! session.ask("what must I know for plastisol on nylon jacket")?;
+//! session.ask("none")?;
+//! session.ask("")?;
 //! session.ask("given shop has flash, heat press; dryer is 2.4 m; units us")?;
 //! session.ask("forget all")?;
 //! # Ok::<(), washfast::diagnostic::Problems>(())

@@ -217,6 +217,43 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
     job
 }
 
+/// The set that is decided, and what was assumed for it; nothing where no job fits what was said, as far as
+/// propagation shows.
+pub fn suppose(program: &Program, stated: &Stated, take: bool) -> Option<(JobSet, Vec<Assumed>)> {
+    let mut job = base(program, stated);
+    if !propagate(program, &mut job) {
+        return None;
+    }
+    let mut assumed = Vec::new();
+    if take {
+        assume(program, stated, &mut job, &mut assumed);
+    }
+    Some((job, assumed))
+}
+
+/// The set of a job that is described anew, where all that is described as before is as it was found. Layers are
+/// counted from the top. Nothing is found anew, so this is a first look, not a set to decide.
+pub fn at_first_look(program: &Program, (before, found): (&Stated, &JobSet), after: &Stated) -> JobSet {
+    let mut job = base(program, after);
+    let said = |stated: &Stated, id: AttributeId, layer: usize| -> Vec<Domain> {
+        let own = stated.statements.iter().filter(|s| s.attribute == id && s.layer == layer);
+        own.map(|s| s.domain.clone()).collect()
+    };
+    for (index, attribute) in program.model.attributes.iter().enumerate() {
+        let (id, slot) = (AttributeId(index as u16), slot_of(program, AttributeId(index as u16)));
+        for from_top in 0..if attribute.per_layer { after.layers.min(before.layers) } else { 1 } {
+            let layer = |s: &Stated| if attribute.per_layer { s.layers.saturating_sub(from_top + 1) } else { 0 };
+            if said(before, id, layer(before)) == said(after, id, layer(after))
+                && let (Some(own), Some(known)) =
+                    (job.domain_mut(slot, layer(after)), found.domain(slot, layer(before)))
+            {
+                own.clone_from(known);
+            }
+        }
+    }
+    job
+}
+
 /// Decides.
 pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision {
     let mut budget = options.budget;

@@ -6,6 +6,8 @@
 pub mod decide;
 pub mod evaluate;
 pub mod explain;
+pub mod obstacle;
+pub mod outlook;
 pub mod prove;
 pub mod rows;
 pub mod search;

@@ -166,7 +166,8 @@ fn bounds(e: &Evaluation<'_>, node: u16, layer: usize) -> Vec<Option<(u32, usize
     found
 }
 
-fn frames(e: &Evaluation<'_>, node: &Node, per: Per, layer: usize) -> std::ops::Range<usize> {
+/// The layers at which an instance of this range gives to a node at a layer.
+pub fn frames(e: &Evaluation<'_>, node: &Node, per: Per, layer: usize) -> std::ops::Range<usize> {
     match (per, node.per_layer) {
         (Per::Job, _) => 0..1,
         (_, true) => layer..layer + 1,

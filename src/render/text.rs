@@ -1,5 +1,6 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
+use super::back::question_lines;
 use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Recipe, Said, WorkStep};
 use std::fmt::Write as _;
 
@@ -7,7 +8,7 @@ use std::fmt::Write as _;
 const WIDTH: usize = 96;
 
 /// Narrower than this nothing can be read.
-const NARROWEST: usize = 30;
+pub(super) const NARROWEST: usize = 30;
 
 /// Changes told at most.
 const FEW: usize = 4;
@@ -160,6 +161,8 @@ fn parts(answer: &Answer) -> Vec<Part> {
             parts.push(Part::List(title.to_owned(), lines));
         }
     };
+    let first = answer.next_question.iter().flat_map(|ask| question_lines(ask));
+    list("Ask first", first.collect());
     list("Cases", rows(answer));
     // Windows are told with the settings.
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
@@ -185,7 +188,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
     list("What decides", answer.depends_on.iter().map(deciding_line).collect());
     match &answer.safe_way {
         Some(way) => {
-            let changes = way.changes.join(", ");
+            let changes = all_changes(way);
             // Conditions that were told above are not told again.
             let known = |c: &&Said| answer.conditions.iter().any(|o| o.code == c.code && o.text == c.text);
             let (told, new): (Vec<&Said>, Vec<&Said>) = way.conditions.iter().partition(known);
@@ -213,16 +216,17 @@ fn parts(answer: &Answer) -> Vec<Part> {
     list("What would make it possible", lines(&fixes));
     list("What else would work", lines(&alternatives));
     if answer.verdict == "no" && fixes.is_empty() && alternatives.is_empty() {
-        list(
-            "What would make it possible",
-            vec!["no single change of material, setting or machine was found".to_owned()],
-        );
+        let nor = if answer.customer_fixes.is_empty() { "; nor one that the customer could make alone" } else { "" };
+        let line = format!("nothing that the shop controls: no change, or set of up to three, was found{nor}");
+        list("What would make it possible", vec![line]);
     }
+    list("What the customer could change", lines(&answer.customer_fixes.iter().collect::<Vec<_>>()));
     // What belongs to a step of work is told there.
     let in_step = |s: &&Said| sheet.is_some_and(|r| r.steps.iter().any(|step| s.step.as_ref() == Some(&step.step)));
     let cautions = answer.cautions.iter().filter(|c| !in_step(c));
     let cautions = cautions.filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
     let told = fixes.iter().take(FEW).chain(alternatives.iter().take(FEW)).copied();
+    let told = told.chain(answer.customer_fixes.iter().take(FEW));
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
     let advice = answer.advice.iter().filter(|c| c.when.is_none() && !in_step(c));
@@ -247,8 +251,13 @@ fn led(answer: &Answer, mut parts: Vec<Part>) -> Vec<Part> {
     let first: &[&str] = match answer.lead {
         Lead::Verdict => return parts,
         Lead::How | Lead::Settings => &["Provided that", "Settings", "Safe in every case"],
-        Lead::Changes => &["Safe in every case", "What would make it possible", "What else would work"],
-        Lead::Facts => &["What decides"],
+        Lead::Changes => &[
+            "Safe in every case",
+            "What would make it possible",
+            "What else would work",
+            "What the customer could change",
+        ],
+        Lead::Facts => &["Ask first", "What decides"],
     };
     let place = |p: &Part| match p {
         Part::List(title, _) => first.iter().position(|f| f == title).unwrap_or(first.len()),
@@ -278,16 +287,18 @@ fn headline(answer: &Answer) -> String {
         ("depends", "open-fact") => format!("It depends: {}.", answer.subject),
         _ => answer.summary.clone(),
     };
-    let turning: Vec<&str> =
-        answer.assumed.iter().filter(|a| a.changes_to.is_some()).map(|a| a.text.as_str()).collect();
-    if !turning.is_empty() {
-        let to = |word: &str| answer.assumed.iter().any(|a| a.changes_to.is_some_and(|c| c.starts_with(word)));
-        let otherwise = match answer.verdict {
-            "no" => "the answer may be yes",
-            _ if to("no") => "the answer may be no",
-            _ => "nothing is known",
-        };
-        let _ = write!(line, " This takes for granted: {}; otherwise {otherwise}.", turning.join(", "));
+    let mut lead = " This takes for granted: ";
+    for (otherwise, to) in [
+        ("the answer may be no", &["no"][..]),
+        ("the answer may be yes", &["yes", "yes-if"]),
+        ("nothing is known", &["depends"]),
+    ] {
+        let turning = answer.assumed.iter().filter(|a| a.changes_to.is_some_and(|c| to.contains(&c)));
+        let turning: Vec<&str> = turning.map(|a| a.text.as_str()).collect();
+        if !turning.is_empty() {
+            let _ = write!(line, "{lead}{}; otherwise {otherwise}.", turning.join(", "));
+            lead = " And: ";
+        }
     }
     line
 }
@@ -451,11 +462,20 @@ fn fix_line(fix: &Fix) -> String {
         ("yes-if", n) => format!("yes, on {n} conditions"),
         (verdict, _) => verdict.to_owned(),
     };
-    format!("{}: {verdict}", fix.changes.join(", "))
+    format!("{}: {verdict}", all_changes(fix))
+}
+
+/// The changes of a set, all of which are to be made.
+fn all_changes(fix: &Fix) -> String {
+    match fix.changes.split_last() {
+        None => String::new(),
+        Some((one, [])) => one.clone(),
+        Some((last, rest)) => format!("{}, and {last}", rest.join(", ")),
+    }
 }
 
 /// The first six of a list; how many more there are.
-fn few(values: &[String]) -> String {
+pub(super) fn few(values: &[String]) -> String {
     match values.len() {
         0..=6 => values.join(", "),
         n => format!("{} and {} more", values.iter().take(6).cloned().collect::<Vec<_>>().join(", "), n - 6),
@@ -463,7 +483,7 @@ fn few(values: &[String]) -> String {
 }
 
 /// Writes a text in lines of at most this width, the later ones indented like the first.
-fn wrapped(out: &mut String, lead: &str, text: &str, width: usize) {
+pub(super) fn wrapped(out: &mut String, lead: &str, text: &str, width: usize) {
     let indent = " ".repeat(lead.trim_start_matches('\n').chars().count());
     let mut line = lead.to_owned();
     let mut used = indent.len();

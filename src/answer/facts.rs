@@ -1,0 +1,137 @@
+//! The facts that an open answer hangs on, and the values that each may have.
+
+use super::teller::Teller;
+use super::words::attribute_at;
+use crate::job::{Domain, JobSet, Slot, whole};
+use crate::model::{Attribute, AttributeId, AttributeType, Mask};
+use crate::program::{Literal, Program};
+use crate::reason::decide::Cause;
+use crate::reason::evaluate::Evaluation;
+use crate::reason::rows::{bound_hangs_on, hangs_on};
+use crate::reason::split::{slot_of, split_test};
+
+/// Something that decides in some case.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Fact {
+    /// Where it is kept.
+    pub(super) slot: Slot,
+    /// Its layer.
+    pub(super) layer: usize,
+    /// The attribute; nothing for a value that varies from item to item.
+    pub(super) attribute: Option<AttributeId>,
+    /// The test by which it decides.
+    pub(super) literal: Option<Literal>,
+}
+
+/// The facts that occur in the rows, each once, as the rows name them.
+pub(super) fn facts(teller: &Teller<'_>) -> Vec<Fact> {
+    let program = teller.program;
+    let mut all: Vec<Fact> = Vec::new();
+    let mut add = |slot: Slot, layer: usize, literal: Option<Literal>| {
+        let attribute = attribute_at(program, slot);
+        // A follower is asked for by its leader.
+        let leader = attribute.and_then(|id| id.of(&program.model)?.follows).map(|f| f.0);
+        let slot = leader.map_or(slot, |id| slot_of(program, id));
+        if !all.iter().any(|f| (f.slot, f.layer) == (slot, layer)) {
+            all.push(Fact { slot, layer, attribute: leader.or(attribute), literal });
+        }
+    };
+    for row in &teller.decision.rows {
+        row.part.narrowed.iter().for_each(|(slot, layer)| add(*slot, *layer, None));
+        for (literal, layer) in &row.part.open {
+            hangs_on(teller.e, *literal, *layer).into_iter().for_each(|(s, l)| add(s, l, Some(*literal)));
+        }
+        if let Cause::Window { low, high, .. } = row.cause {
+            let bounds = low.into_iter().chain(high).flat_map(|b| bound_hangs_on(teller.e, b));
+            bounds.for_each(|(s, l)| add(s, l, None));
+        }
+    }
+    all
+}
+
+/// A value that a fact may have, and how usual it is, in thousandths.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Value {
+    /// The value.
+    pub(super) domain: Domain,
+    /// How usual.
+    pub(super) weight: u32,
+}
+
+/// How often a value is one that nobody calls usual, in thousandths.
+const UNUSUAL: u32 = 100;
+
+/// Values of a fact: all of them where they can be listed, of a blend those of one member that are usual, of a quantity
+/// the ranges between which it decides.
+pub(super) fn values(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
+    let Some(attribute) = fact.attribute.and_then(|id| id.of(&program.model)) else { return Vec::new() };
+    let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
+    match set.domain(fact.slot, fact.layer) {
+        Some(Domain::Choice(possible)) => {
+            let members: Vec<usize> = possible.iter().collect();
+            let one = |(m, weight)| Value { domain: Domain::Choice(Mask::one(m)), weight };
+            weighed(&members, &usual).into_iter().map(one).collect()
+        }
+        Some(Domain::YesNo { yes: true, no: true }) => {
+            let weight = |yes: bool| match usual.first() {
+                Some(first) if (*first == 1) == yes => 700,
+                Some(_) => 300,
+                None => 500,
+            };
+            [true, false].map(|yes| Value { domain: Domain::YesNo { yes, no: !yes }, weight: weight(yes) }).into()
+        }
+        Some(Domain::Set { must, may }) => of_set(attribute, *must, *may),
+        Some(Domain::Amounts(amounts)) if matches!(attribute.ty, AttributeType::Blend(_)) => {
+            let AttributeType::Blend(kind) = attribute.ty else { return Vec::new() };
+            let pure = |m: &usize| amounts.ranges.get(*m).is_some_and(|r| r.1 == whole(&program.model));
+            let members: Vec<usize> = usual.iter().copied().filter(pure).collect();
+            let one = |(m, weight)| Value { domain: super::moves::pure_blend(&program.model, kind, m), weight };
+            weighed(&members, &usual).into_iter().map(one).collect()
+        }
+        Some(Domain::Number { .. }) => of_number(program, set, fact),
+        _ => Vec::new(),
+    }
+}
+
+/// Members with how usual each is: each usual one half as much as the one before.
+fn weighed(members: &[usize], usual: &[usize]) -> Vec<(usize, u32)> {
+    let known: Vec<usize> = usual.iter().copied().filter(|u| members.contains(u)).collect();
+    let rest = u32::try_from(members.len() - known.len()).unwrap_or(u32::MAX);
+    let (left, each) = match (known.is_empty(), rest) {
+        (true, n) => (0, 1000 / n.max(1)),
+        (false, 0) => (1000, 0),
+        (false, n) => (1000 - UNUSUAL, UNUSUAL / n),
+    };
+    let halves: u32 = (0..known.len()).map(|i| 1000 >> i.min(9)).sum();
+    let weight = |m: usize| match known.iter().position(|k| *k == m) {
+        Some(at) => left * (1000 >> at.min(9)) / halves.max(1),
+        None => each,
+    };
+    members.iter().map(|m| (*m, weight(*m))).collect()
+}
+
+/// None, and each member alone. Of a set that naming does not close nothing is listed.
+fn of_set(attribute: &Attribute, must: Mask, may: Mask) -> Vec<Value> {
+    if attribute.closes.is_some() {
+        return Vec::new();
+    }
+    let open: Vec<usize> = may.without(must).iter().collect();
+    let each = 400 / u32::try_from(open.len()).unwrap_or(1).max(1);
+    let exactly = |set: Mask| Domain::Set { must: set, may: set };
+    let one = |m: &usize| Value { domain: exactly(must.or(Mask::one(*m))), weight: each };
+    std::iter::once(Value { domain: exactly(must), weight: 600 }).chain(open.iter().map(one)).collect()
+}
+
+/// The two ranges of a quantity in which the test by which it decides comes out otherwise.
+fn of_number(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
+    let e = Evaluation::new(program, set);
+    let Some(parts) = fact.literal.and_then(|l| split_test(&e, l.test, fact.layer, 6)) else { return Vec::new() };
+    let own = |part: &JobSet| part.domain(fact.slot, fact.layer).cloned();
+    let whole = own(set);
+    let ranges: Vec<Domain> = [&parts.towards, &parts.away].into_iter().filter_map(own).collect();
+    // It may be split on something else.
+    if ranges.iter().any(|r| Some(r) == whole.as_ref()) {
+        return Vec::new();
+    }
+    ranges.into_iter().map(|domain| Value { domain, weight: 500 }).collect()
+}
