@@ -10,6 +10,7 @@ use crate::diagnostic::{Problem, Problems};
 use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Given, Model, where_rule};
 use crate::names::Names;
+use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
@@ -540,17 +541,36 @@ impl Knowledge {
         whole
     }
 
+    /// A plan for an order: a sheet for each print, what takes how long, what it costs.
+    pub fn plan(&self, job: &Job) -> Plan {
+        let job = Job { detail: Detail::Full, ..job.clone() };
+        plan(self.model(), self.decide_job(&job))
+    }
+
+    /// A plan for what a question in words is about.
+    ///
+    /// # Errors
+    /// What is not understood, or a question that is about no job.
+    pub fn plan_question(&self, text: &str) -> Result<Plan, Problems> {
+        Ok(plan(self.model(), self.decide(&self.statements(text)?, Detail::Full)))
+    }
+
     /// Answers one line of a JSON Lines order book: always one reply.
     pub fn decide_line(&self, line: usize, text: &str) -> LineReply {
-        let wrong = |id, errors| LineReply::Errors { schema: SCHEMA, line, id, errors };
-        let value = match json_job::parse(text) {
-            Ok(value) => value,
-            Err((value, errors)) => return wrong(value.get("id").cloned(), errors),
-        };
-        match self.read_job(&value) {
+        match self.read_line(line, text) {
             Ok(job) => LineReply::Answer(Box::new(self.decide_job(&job))),
-            Err(errors) => wrong(value.get("id").cloned(), errors),
+            Err(reply) => *reply,
         }
+    }
+
+    /// Reads one line of a JSON Lines order book.
+    ///
+    /// # Errors
+    /// The reply that says everything that is wrong with it.
+    pub fn read_line(&self, line: usize, text: &str) -> Result<Job, Box<LineReply>> {
+        let wrong = |id, errors| Box::new(LineReply::Errors { schema: SCHEMA, line, id, errors });
+        let value = json_job::parse(text).map_err(|(value, errors)| wrong(value.get("id").cloned(), errors))?;
+        self.read_job(&value).map_err(|errors| wrong(value.get("id").cloned(), errors))
     }
 
     /// Runs the worked cases.

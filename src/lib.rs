@@ -30,6 +30,7 @@ pub mod json_job;
 pub mod knowledge;
 pub mod model;
 mod names;
+pub mod plan;
 pub mod program;
 pub mod proof;
 pub mod quantity;

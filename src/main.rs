@@ -46,6 +46,18 @@ enum Command {
         /// The file, or `-` for standard input
         file: PathBuf,
     },
+    /// Plan an order: a sheet for each print, what takes how long, what it costs
+    Plan {
+        /// A file with one JSON job, or `-` for standard input
+        #[arg(required_unless_present = "ask")]
+        file: Option<PathBuf>,
+        /// What to plan, in words, such as "plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm"
+        #[arg(long, value_name = "WORDS", conflicts_with = "file")]
+        ask: Option<String>,
+        /// How to write the plan
+        #[arg(long, value_enum, default_value_t = Layout::Text)]
+        format: Layout,
+    },
     /// Check the knowledge and say everything that is wrong with it
     Check,
     /// Run the knowledge's own worked cases
@@ -71,6 +83,15 @@ enum Format {
     Markdown,
     /// The certificate of the verdict, once the independent checker has accepted it
     Proof,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Layout {
+    Text,
+    Json,
+    Markdown,
+    /// A page to print
+    Html,
 }
 
 /// Done; done, and something was found; could not be done.
@@ -142,6 +163,22 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
             write_reply(&mut out, &knowledge.ask(&question.join(" "))?, *format)?;
             0
         }
+        Some(Command::Plan { ask: Some(words), format, .. }) => {
+            write_plan(&mut out, &knowledge.plan_question(words)?, *format)?
+        }
+        Some(Command::Plan { file, format, .. }) => {
+            let text = match file {
+                Some(file) if *file != Path::new("-") => std::fs::read_to_string(file).map_err(|e| about(file, &e))?,
+                _ => io::read_to_string(io::stdin())?,
+            };
+            match knowledge.read_line(1, &text) {
+                Ok(job) => write_plan(&mut out, &knowledge.plan(&job), *format)?,
+                Err(reply) => {
+                    writeln!(out, "{}", serde_json::to_string(&reply).map_err(io::Error::from)?)?;
+                    FAILED
+                }
+            }
+        }
         Some(Command::Orders { file }) => orders(&knowledge, file, &mut out)?,
         Some(Command::Check) => {
             let m = knowledge.model();
@@ -168,6 +205,16 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
     };
     out.flush()?;
     Ok(code)
+}
+
+fn write_plan(out: &mut impl Write, plan: &washfast::plan::Plan, format: Layout) -> io::Result<u8> {
+    match format {
+        Layout::Text => write!(out, "{}", render::plan_at(plan, width().unwrap_or(WIDEST)))?,
+        Layout::Json => writeln!(out, "{}", serde_json::to_string_pretty(plan).map_err(io::Error::from)?)?,
+        Layout::Markdown => write!(out, "{}", render::plan_markdown(plan))?,
+        Layout::Html => write!(out, "{}", render::page("Plan", &render::plan_markdown(plan)))?,
+    }
+    Ok(0)
 }
 
 /// A shop's folder gives its knowledge the name.

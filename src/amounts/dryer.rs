@@ -103,11 +103,11 @@ fn output(facts: &mut Facts<'_>, amounts: &mut Vec<Amount>) -> Option<()> {
         _ => "",
     };
     let how = format!("{}{slower}", told.join(", "));
-    amounts.extend(facts.amount("rate", an_hour, ("pieces_an_hour", "cure", "pieces an hour")).map(|a| a.from(how)));
+    amounts.extend(facts.amount("rate", an_hour, ("pieces_an_hour", "run", "pieces an hour")).map(|a| a.from(how)));
     let pieces: Range<Count> = facts.known("run.pieces", 0, 1.0)?;
     // In whole minutes: nobody plans seconds.
     let time = through((pieces, an_hour), |(n, r)| Seconds::made((n.0 / r.above_zero()? * 60.0).ceil() * 60.0))?;
-    let called = ("run_time", "cure", "time of the run");
+    let called = ("run_time", "run", "time of the run");
     let how = format!("{} pieces without a stop; setting up is not in it", figures(pieces));
     amounts.extend(facts.amount("time", time, called).map(|a| a.from(how)));
     Some(())
@@ -155,7 +155,7 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
             Some(r) => format!("the dryer removes {}: print more slowly than it allows, or dry twice", figures(r)),
             None => "at that output; compare it with what the dryer's maker says that it removes".to_owned(),
         };
-        let called = ("water_an_hour", "cure", "water to drive out an hour");
+        let called = ("water_an_hour", "run", "water to drive out an hour");
         amounts.extend(facts.amount("mass-rate", each_hour, called).map(|a| a.from(how)));
     }
     let to: Range<Celsius> = facts.known("cure.temperature", 0, 1.0)?;

@@ -188,6 +188,9 @@ pub struct Said {
     /// The step of work that it belongs to.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub step: Option<String>,
+    /// How long it takes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lasts: Option<Lasts>,
     /// How well it is supported.
     pub basis: &'static str,
     /// Where it was published.
@@ -197,6 +200,15 @@ pub struct Said {
     pub layer: String,
     /// File and line.
     pub place: String,
+}
+
+/// How long something takes, in seconds.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Lasts {
+    /// At least.
+    pub min: f64,
+    /// At most.
+    pub max: f64,
 }
 
 /// How to print it.

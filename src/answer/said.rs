@@ -1,8 +1,8 @@
 //! What must be done, looked out for, and what can hurt people.
 
-use super::Said;
 use super::teller::Teller;
 use super::words::{Piece, Units, all_of, case_words, joined_pieces, pieces};
+use super::{Lasts, Said};
 use crate::model::{Effect, EntityId, Role, Rule};
 use crate::program::Program;
 use crate::reason::decide::{Cause, Fired, Options, Verdict, decide};
@@ -58,7 +58,10 @@ impl Teller<'_> {
             let place = self.program.model.place(rule.origin.span);
             let step = rule.step.and_then(|s| self.program.model.steps.get(s)).map(|s| s.name.clone());
             let code = rule.id.clone();
-            told.push((Said { code, text, values, about, when, step, basis, source, layer, place }, own));
+            let time = self.program.model.dimension("time").and_then(|d| self.program.model.dim(d));
+            let seconds = |steps| time.map_or(0.0, |d| d.reading(steps, 0));
+            let lasts = rule.lasts.map(|(low, high)| Lasts { min: seconds(low), max: seconds(high) });
+            told.push((Said { code, text, values, about, when, step, lasts, basis, source, layer, place }, own));
         }
         told.into_iter().map(|t| t.0).collect()
     }

@@ -128,6 +128,8 @@ pub struct Rule {
     pub only_if_done: bool,
     /// When in the order of work it is met.
     pub step: Option<usize>,
+    /// How long what it tells to do takes, from and to, in steps of time.
+    pub lasts: Option<(i64, i64)>,
     /// What it ranges over.
     pub scope: Scope,
     /// When it applies (`unless` included).

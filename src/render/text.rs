@@ -56,7 +56,9 @@ pub fn markdown(answer: &Answer) -> String {
     for part in parts(answer) {
         match part {
             Part::List(title, lines) => {
-                let _ = write!(out, "\n{title}:\n\n");
+                // A numbered title would be taken for an item of a list.
+                let numbered = title.starts_with(|c: char| c.is_ascii_digit());
+                let _ = if numbered { write!(out, "\n### {title}\n\n") } else { write!(out, "\n{title}:\n\n") };
                 lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
             }
             Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
@@ -131,7 +133,7 @@ pub fn tree_at(answer: &Answer, width: usize) -> String {
 }
 
 /// Signs that Markdown would take for marks of its own.
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     text.chars().fold(String::new(), |mut out, c| {
         if matches!(c, '*' | '_' | '`' | '[' | ']' | '<' | '#' | '\\') {
             out.push('\\');

@@ -50,6 +50,7 @@ pub fn where_rule(written: &str, span: Span, chosen: AttributeId, model: &Model)
         takes: Vec::new(),
         only_if_done: false,
         step: None,
+        lasts: None,
         scope,
         formula,
         effect: Effect::Note { about: "advice".to_owned(), text },

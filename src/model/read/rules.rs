@@ -7,6 +7,8 @@ use super::fields::{Fields, id_fits, items, origin, text};
 use super::names::{Names, scope_of};
 use super::numbers::number;
 use super::texts::template;
+use super::units::quantity;
+use super::values::range;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{Node, Value};
 use crate::model::{
@@ -124,6 +126,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
     let only_if_done = f.flag("only_if_done", reader);
     let step = step(&mut f, model, reader);
+    let lasts = f.get("lasts").and_then(|n| length_of_time(n, model, reader));
     let scope = scope_of(f.texts("for", reader), model, reader);
     let names = Names::of(&scope);
     let mut formula = match f.get("when") {
@@ -189,11 +192,22 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         takes,
         only_if_done,
         step,
+        lasts,
         scope,
         formula: formula?,
         effect: effect?,
         origin: found,
     })
+}
+
+/// `24 h`, or `24 h to 72 h`.
+fn length_of_time(node: &Node, model: &Model, reader: &mut Reader) -> Option<(i64, i64)> {
+    let time = model.dimension("time")?;
+    let written = text(node, reader)?;
+    if written.contains(" to ") {
+        return range(node, time, model, reader);
+    }
+    quantity(&written, node.span, time, model, reader).map(|one| (one, one))
 }
 
 /// The step of work that an entry names under `step`.

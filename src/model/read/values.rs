@@ -134,7 +134,8 @@ fn quantity_range(
     }
 }
 
-fn range(node: &Node, dimension: DimensionId, model: &Model, reader: &mut Reader) -> Option<(i64, i64)> {
+/// `140 °C to 150 °C`.
+pub(super) fn range(node: &Node, dimension: DimensionId, model: &Model, reader: &mut Reader) -> Option<(i64, i64)> {
     let written = text(node, reader)?;
     let Some((low, high)) = written.split_once(" to ") else {
         reader.report(
