@@ -45,7 +45,7 @@ const BUDGET: u32 = 120;
 const WIDTH: usize = 8;
 
 /// What is done for one search at most.
-const MOST_WORK: Work = Work { jobs: 1500, changes: 2400 };
+const MOST_WORK: Work = Work { jobs: 500, changes: 2400 };
 
 /// A set of changes, and what they make of the job.
 #[derive(Debug, Clone)]
@@ -79,7 +79,11 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
             next.retain(keeps);
         }
         next.sort_by_cached_key(|w| {
-            (obstacles(&w.decision).len(), w.moves.iter().any(|m| m.is_seldom(search.program)), w.moves.clone())
+            (
+                obstacles(search.program, &w.decision).len(),
+                w.moves.iter().any(|m| m.is_seldom(search.program)),
+                w.moves.clone(),
+            )
         });
         next.truncate(WIDTH);
         level = next;
@@ -92,10 +96,10 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
 /// The sets with one more change that takes an obstacle away, each decided.
 fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Vec<Move>>, left: &mut Work) -> Vec<Way> {
     let program = search.program;
-    let decision = with_rows(search, way, left);
+    let decision = &way.decision;
     let e = Evaluation::new(program, &decision.job);
     let own: Vec<(Obstacle, Truth)> =
-        obstacles(&decision).into_iter().map(|o| (o, o.stands(&e))).filter(|o| o.1 != Truth::False).collect();
+        obstacles(program, decision).into_iter().map(|o| (o, o.stands(&e))).filter(|o| o.1 != Truth::False).collect();
     let mut helping: Vec<(Vec<usize>, Vec<Move>, Stated)> = Vec::new();
     // Where another material was found to help, sets are looked for that keep it.
     let keeps = found.iter().any(|f| f.moves.len() <= way.moves.len());
@@ -125,7 +129,7 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
         // What helps beside the machines that are there helps instead of them as well.
         let beside = |w: &Way| w.decision.verdict.works() && only_instead(&w.moves, &moves);
         if !all.iter().any(beside) {
-            let decision = decided(search, &stated, false, left);
+            let decision = decided(search, &stated, left);
             all.push(Way { moves, stated, decision });
         }
     }
@@ -133,9 +137,9 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
 }
 
 /// Decides with a share of the work that is left; without any, an open job stays undecided.
-fn decided(search: Search<'_>, stated: &Stated, rows: bool, left: &mut Work) -> Decision {
+fn decided(search: Search<'_>, stated: &Stated, left: &mut Work) -> Decision {
     let budget = search.options.budget.min(left.jobs);
-    let decision = decide(search.program, stated, Options { rows, budget, ..search.options });
+    let decision = decide(search.program, stated, Options { budget, ..search.options });
     left.jobs = left.jobs.saturating_sub(decision.spent);
     decision
 }
@@ -146,14 +150,6 @@ fn only_instead(a: &[Move], b: &[Move]) -> bool {
         a == b || matches!((a.act, b.act), (Act::Have(m), Act::HaveOnly(n)) if m == n && a.attribute == b.attribute)
     };
     a.len() == b.len() && a.iter().zip(b).all(same)
-}
-
-/// The decision of a set with every case in which it fails.
-fn with_rows(search: Search<'_>, way: &Way, left: &mut Work) -> Decision {
-    if way.decision.causes.is_empty() && way.decision.rows.is_empty() {
-        return decided(search, &way.stated, true, left);
-    }
-    way.decision.clone()
 }
 
 /// The obstacles, by number, that stand less in the way of a job than they did.

@@ -529,7 +529,7 @@ pub fn fired(evaluation: &Evaluation<'_>, list: &[u32]) -> Vec<Fired> {
 }
 
 /// What surely refuses a set: windows first, since they carry their figures.
-fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
+pub fn causes(evaluation: &Evaluation<'_>) -> Vec<Cause> {
     let mut found = Vec::new();
     for (setting, low, high) in &evaluation.program.windows {
         for layer in 0..evaluation.window_layers(*low) {

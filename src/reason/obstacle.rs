@@ -1,9 +1,10 @@
 //! What keeps a job from working, told apart by the rules and not by the layer: a change may move the layers.
 
-use super::decide::{Cause, Decision};
+use super::decide::{Cause, Decision, causes};
 use super::evaluate::{Evaluation, Truth};
 use super::rows::{bound, cross, frames};
 use crate::model::{AttributeId, End};
+use crate::program::Program;
 
 /// A refusal, two bounds that cross, or an aspect without grounds; rules by their instances.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -56,14 +57,18 @@ impl Obstacle {
     }
 }
 
-/// What a decision of no or depends hangs on: what surely refuses, or else every case in which it fails.
-pub fn obstacles(decision: &Decision) -> Vec<Obstacle> {
-    let causes = decision.causes.iter().map(Obstacle::of);
-    let mut found: Vec<Obstacle> = if decision.causes.is_empty() {
-        decision.rows.iter().map(|r| Obstacle::of(&r.cause)).collect()
-    } else {
-        causes.collect()
-    };
+/// What a decision of no or depends hangs on: what surely refuses, or else what refuses a job that shows it, or leaves
+/// one without grounds.
+pub fn obstacles(program: &Program, decision: &Decision) -> Vec<Obstacle> {
+    let mut found: Vec<Obstacle> = decision.causes.iter().map(Obstacle::of).collect();
+    if found.is_empty() {
+        for job in decision.refused.iter().chain(&decision.ungrounded) {
+            let e = Evaluation::new(program, job);
+            found.extend(causes(&e).iter().map(Obstacle::of));
+            let lacks = (0..program.needs.len()).map(|need| Obstacle::Lack(need as u32));
+            found.extend(lacks.filter(|l| e.refused() != Truth::True && l.stands(&e) == Truth::True));
+        }
+    }
     found.sort();
     found.dedup();
     found
