@@ -2,6 +2,9 @@
 // A test that cannot go on has failed: that is what panics are for here.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+#[path = "house/load.rs"]
+mod load;
+
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
@@ -15,28 +18,8 @@ fn built_in() -> &'static Knowledge {
     &BUILT_IN
 }
 
-/// The example shop, its files in the order given or in reverse.
-fn yard_files() -> Vec<SourceFile> {
-    fn walk(folder: &Path, top: &Path, list: &mut Vec<SourceFile>) {
-        for entry in fs::read_dir(folder).expect("a folder") {
-            let path = entry.expect("entry").path();
-            if path.is_dir() {
-                walk(&path, top, list);
-            } else {
-                let name = path.strip_prefix(top).expect("below").display().to_string();
-                list.push(SourceFile::from_bytes(&name, &fs::read(&path).expect("a file")));
-            }
-        }
-    }
-    let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/house/lantern-yard");
-    let mut list = Vec::new();
-    walk(&top, &top, &mut list);
-    list
-}
-
 fn yard() -> &'static Knowledge {
-    static YARD: LazyLock<Knowledge> =
-        LazyLock::new(|| built_in().with_house("lantern-yard", yard_files()).expect("the example shop"));
+    static YARD: LazyLock<Knowledge> = LazyLock::new(|| load::yard());
     &YARD
 }
 
@@ -159,7 +142,7 @@ fn the_digest_is_of_meaning() {
 
 #[test]
 fn the_order_of_files_decides_nothing() {
-    let mut reversed = yard_files();
+    let mut reversed = load::texts();
     reversed.reverse();
     let turned = built_in().with_house("lantern-yard", reversed).expect("the example shop");
     assert_eq!(turned.model().digest, yard().model().digest);
@@ -255,7 +238,7 @@ fn a_value_that_no_reason_reads_is_told_too() {
 
 #[test]
 fn two_layers_do_not_share_a_name() {
-    let again = yard().with_house("lantern-yard", yard_files()).expect_err("the same name again");
+    let again = yard().with_house("lantern-yard", load::texts()).expect_err("the same name again");
     assert_eq!(again.list()[0].code, "knowledge::layer-name");
     for name in ["built-in", "knowledge", "", "a/b"] {
         assert!(built_in().with_house(name, Vec::new()).is_err(), "{name:?}");

@@ -109,12 +109,24 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
     out.alternatives = other.into_iter().map(|f| fix(context, f)).collect();
     if decision.verdict == Verdict::Depends {
         out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
+        out.recipe = out.safe_way.as_ref().and_then(|way| recipe_of(context, way));
     }
     // What is open the customer settles by an answer.
     if decision.verdict == Verdict::No && out.fixes.is_empty() && out.alternatives.is_empty() {
         out.customer_fixes = sets(Whose::Customer).into_iter().map(|f| fix(context, f)).collect();
     }
     out.work = work;
+}
+
+/// How it is printed with some changes.
+fn recipe_of(context: Context<'_>, fix: &Fix) -> Option<super::Recipe> {
+    let program = context.program;
+    let stated = fix.jobs.first()?;
+    let decision = decide(program, stated, Options { explore: false, rows: false, ..context.options });
+    let e = Evaluation::new(program, &decision.job);
+    let units = Units::of(&program.model, stated, context.units);
+    let teller = Teller { program, stated, decision: &decision, e: &e, units };
+    Some(teller.recipe(&fix.conditions))
 }
 
 /// A set of changes with all that must be done and can hurt then.

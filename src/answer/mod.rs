@@ -71,7 +71,7 @@ pub struct Answer {
     pub cautions: Vec<Said>,
     /// Advice.
     pub advice: Vec<Said>,
-    /// How to print it.
+    /// How it is printed: as described, or, where that hangs on open facts, in the safe way.
     pub recipe: Option<Recipe>,
     /// What decides, where it is open.
     pub depends_on: Vec<Deciding>,

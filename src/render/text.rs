@@ -169,25 +169,23 @@ fn parts(answer: &Answer) -> Vec<Part> {
     // Windows are told with the settings.
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
     let why: Vec<String> = reasons.map(|r| reason_line(r, answer.evidence)).collect();
+    list("What decides", answer.depends_on.iter().map(deciding_line).collect());
+    let works = ["yes", "yes-if"].contains(&answer.verdict);
     // A sheet tells conditions and settings in the step of work that they belong to.
-    match (sheet, &answer.recipe) {
-        (Some(recipe), _) => {
+    match sheet.filter(|_| works) {
+        Some(recipe) => {
             let told = |c: &&Said| recipe.steps.iter().any(|s| s.conditions.contains(&c.code));
             list("Provided that", answer.conditions.iter().filter(|c| !told(c)).map(said_line).collect());
-            for (number, step) in recipe.steps.iter().enumerate() {
-                list(&format!("{}. {}", number + 1, step.title), step_lines(answer, recipe, step));
-            }
-            list("Say also, and more can be reckoned", recipe.asks.iter().map(|a| a.ask.clone()).collect());
+            sheet_lists(answer, recipe, &answer.conditions).into_iter().for_each(|(title, lines)| list(&title, lines));
             list("Why", why);
         }
-        (None, recipe) => {
+        None => {
             list("Why", why);
             list("Provided that", answer.conditions.iter().map(said_line).collect());
-            let settings = recipe.iter().flat_map(|r| r.settings.values()).filter_map(setting_line);
-            list("Settings", settings.collect());
+            let settings = answer.recipe.iter().filter(|_| works).flat_map(|r| r.settings.values());
+            list("Settings", settings.filter_map(setting_line).collect());
         }
     }
-    list("What decides", answer.depends_on.iter().map(deciding_line).collect());
     match &answer.safe_way {
         Some(way) => {
             let changes = all_changes(way);
@@ -202,6 +200,9 @@ fn parts(answer: &Answer) -> Vec<Part> {
             };
             let then = new.into_iter().map(said_line);
             list("Safe in every case", std::iter::once(first).chain(then).collect());
+            // How it is printed in that way.
+            let steps = sheet.map(|recipe| sheet_lists(answer, recipe, &way.conditions));
+            steps.into_iter().flatten().for_each(|(title, lines)| list(&title, lines));
         }
         None if answer.verdict == "depends" && answer.code != "contradiction" => {
             parts.push(Part::Line("Treat it as no until that is known.".to_owned()));
@@ -251,8 +252,8 @@ fn parts(answer: &Answer) -> Vec<Part> {
 /// The parts with those first that the question asks for.
 fn led(answer: &Answer, mut parts: Vec<Part>) -> Vec<Part> {
     let first: &[&str] = match answer.lead {
-        Lead::Verdict => return parts,
-        Lead::How | Lead::Settings => &["Provided that", "Settings", "Safe in every case"],
+        Lead::Verdict | Lead::How => return parts,
+        Lead::Settings => &["Provided that", "Settings", "Safe in every case"],
         Lead::Changes => &[
             "Safe in every case",
             "What would make it possible",
@@ -407,10 +408,19 @@ fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
     told.into_iter().map(line).collect()
 }
 
+/// The steps of a sheet, and what would have to be said for more figures.
+fn sheet_lists(answer: &Answer, recipe: &Recipe, conditions: &[Said]) -> Vec<(String, Vec<String>)> {
+    let numbered = recipe.steps.iter().enumerate();
+    let steps =
+        numbered.map(|(i, step)| (format!("{}. {}", i + 1, step.title), step_lines(answer, recipe, step, conditions)));
+    let asks = recipe.asks.iter().map(|a| a.ask.clone()).collect();
+    steps.chain(std::iter::once(("Say also, and more can be reckoned".to_owned(), asks))).collect()
+}
+
 /// What is set, done and must be done in a step.
-fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep) -> Vec<String> {
+fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep, conditions: &[Said]) -> Vec<String> {
     let settings = step.settings.iter().filter_map(|key| recipe.settings.get(key)).filter_map(setting_line);
-    let conditions = answer.conditions.iter().filter(|c| step.conditions.contains(&c.code));
+    let conditions = conditions.iter().filter(|c| step.conditions.contains(&c.code));
     let notes = answer.cautions.iter().chain(&answer.advice).filter(|n| n.step.as_ref() == Some(&step.step));
     let work = step.work.iter().chain(notes).map(said_line);
     let amounts = recipe.quantities.iter().filter(|q| q.step == step.step);

@@ -1,0 +1,202 @@
+//! Sheets and plans: every figure of one order reckoned again by hand, and the shape of what is told.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+#[path = "house/load.rs"]
+mod load;
+
+use rstest::rstest;
+use serde_json::{Value, json};
+use std::sync::LazyLock;
+use washfast::Knowledge;
+use washfast::render;
+
+fn yard() -> &'static Knowledge {
+    static YARD: LazyLock<Knowledge> = LazyLock::new(load::yard);
+    &YARD
+}
+
+fn plan(order: &Value) -> Value {
+    let job = yard().read_job(order).unwrap_or_else(|e| panic!("{e:?}"));
+    serde_json::to_value(yard().plan(&job)).expect("JSON")
+}
+
+/// White over white on 240 black tees, and the shop's dryer and press.
+fn tees() -> Value {
+    json!({
+        "schema": 1, "id": "LY-7",
+        "fabric": {"composition": "100% cotton", "article": "tee", "colour": "black"},
+        "shop": {
+            "heated_length": "2.4 m", "pitch": "0.75 m", "lanes": 2, "station_time": "8 s", "dryer_removes": "4 kg/h",
+            "meshes": ["43-80", "77-55"],
+        },
+        "run": {"coverage": "40 %"},
+        "prints": [{"position": "front", "pieces": 240, "print_size": "30 x 25 cm", "layers": [
+            {"ink": "standard plastisol", "colour": "white"},
+            {"ink": "standard plastisol", "colour": "white"},
+        ]}],
+    })
+}
+
+/// Each figure by hand, to three places: formula and figures beside it.
+#[rstest]
+// 77/cm: 10000 / 77 - 55 = 74.87 µm.
+#[case("mesh_opening", Some(1), 74.87, 74.87)]
+// (74.87 / 129.87)² = 33.24 %.
+#[case("open_area", Some(1), 33.24, 33.24)]
+// 33.24 % of a mesh 88 µm thick: 29.25 µm, that is 29.25 ml/m².
+#[case("ink_volume", Some(1), 29.25, 29.25)]
+// 40 to 100 % of it leaves the mesh.
+#[case("wet_film", Some(1), 11.7, 29.25)]
+// 96 to 100 % of the wet film stays.
+#[case("dry_film", Some(1), 11.23, 29.25)]
+// 0.3 m × 0.25 m × 40 % × 29.25 ml/m² × 40 to 100 % × 1.1 to 1.5 g/ml.
+#[case("ink_for_a_print", Some(2), 0.3861, 1.316)]
+// 240 of them, and 5 to 15 % more.
+#[case("ink_for_the_run", Some(2), 97.3, 363.3)]
+// 2.4 m in 60 s, since two films lie on each other.
+#[case("belt_speed", None, 0.0, 2.4)]
+// 2.4 m/min × 60 / 0.75 m × 2 lanes = 384; the press with 8 to 12 s a piece: 300 to 450.
+#[case("pieces_an_hour", None, 300.0, 384.0)]
+// 240 / 384 h = 37.5 min, 240 / 300 h = 48 min; whole minutes.
+#[case("run_time", None, 38.0 * 60.0, 48.0 * 60.0)]
+// Cotton's agreed allowance.
+#[case("moisture", None, 8.5, 8.5)]
+// 120 to 220 g of tee hold 8.5 / 108.5 of it as water; plastisol none.
+#[case("water_of_a_piece", None, 9.401, 17.24)]
+// Times 300 to 384 pieces.
+#[case("water_an_hour", None, 2820.0, 6618.0)]
+fn every_figure_is_the_one_reckoned_by_hand(
+    #[case] key: &str,
+    #[case] layer: Option<u64>,
+    #[case] least: f64,
+    #[case] most: f64,
+) {
+    let plan = plan(&tees());
+    let all = plan["prints"][0]["recipe"]["quantities"].as_array().expect("quantities");
+    let own = all.iter().find(|q| q["key"] == key && q["layer"].as_u64() == layer).unwrap_or_else(|| panic!("{all:?}"));
+    let near = |found: f64, wanted: f64| (found - wanted).abs() <= wanted.abs() * 0.006;
+    let (min, max) = (own["min"].as_f64().unwrap_or_default(), own["max"].as_f64().expect("max"));
+    assert!(near(min, least) && near(max, most), "{key}: {min} to {max}, by hand {least} to {most}");
+    assert!(!own["why"].as_str().expect("why").is_empty(), "{own}");
+}
+
+/// Cotton warmed by 140 K, its film, and its water to steam: by hand, roughly.
+#[test]
+fn heat_of_a_piece() {
+    let plan = plan(&tees());
+    let all = plan["prints"][0]["recipe"]["quantities"].as_array().expect("quantities");
+    let heat = all.iter().find(|q| q["key"] == "heat_of_a_piece").expect("heat");
+    // Dry cotton 110.6 g × 1.22 J/(g K) × 140 K = 18.9 kJ, 9.4 g of water × 2.59 kJ/g = 24.4 kJ, ink under 0.2 kJ.
+    let least = heat["min"].as_f64().expect("min");
+    assert!((43.2..43.7).contains(&least), "{heat}");
+    assert!(
+        heat["text"].as_str().expect("text").contains("kJ") && heat["why"].as_str().expect("why").contains("estimate")
+    );
+}
+
+#[test]
+fn costs_are_amounts_at_the_shops_prices() {
+    let plan = plan(&tees());
+    let cost =
+        |of: &str| plan["costs"].as_array().expect("costs").iter().find(|c| c["of"] == of).cloned().expect("cost");
+    assert_eq!(cost("screen")["amount"]["max"], 2.0);
+    assert_eq!(cost("screen")["cost"]["max"], 28.0);
+    // One flash for each piece, between the two films.
+    assert_eq!(cost("flash")["amount"]["max"], 240.0);
+    // Two layers of 97.3 to 363 g at 12.5 a kilogram.
+    let ink = cost("standard-plastisol");
+    assert!((ink["cost"]["max"].as_f64().expect("cost") - 2.0 * 0.363 * 12.5).abs() < 0.05, "{ink}");
+    let sum: f64 = plan["costs"].as_array().expect("costs").iter().filter_map(|c| c["cost"]["max"].as_f64()).sum();
+    assert!((plan["total"]["max"].as_f64().expect("total") - sum).abs() < 1e-6);
+}
+
+#[test]
+fn without_prices_amounts_are_told_and_no_total() {
+    let built_in = Knowledge::built_in().expect("built-in");
+    let plan = built_in.plan(&built_in.read_job(&tees()).expect("a job"));
+    assert!(plan.total.is_none() && plan.costs.iter().all(|c| c.price.is_none()));
+    assert!(render::plan_at(&plan, 90).contains("no price in the shop's knowledge"));
+}
+
+#[test]
+fn what_is_not_said_is_asked_for_and_the_rest_is_told() {
+    let reply = yard().ask("how to print white plastisol on white 100% cotton tee").expect("an answer");
+    let recipe = reply.answer().and_then(|a| a.recipe.clone()).expect("a recipe");
+    let asked: Vec<&str> = recipe.asks.iter().map(|a| a.attribute.as_str()).collect();
+    assert!(asked.contains(&"run.print_width") && asked.contains(&"shop.heated_length"), "{asked:?}");
+    assert!(recipe.quantities.iter().any(|q| q.key == "mesh_opening"));
+    assert!(recipe.quantities.iter().all(|q| q.key != "ink_for_a_print" && q.key != "belt_speed"));
+}
+
+/// The steps go from the goods to handing over, and every condition is met in one of them.
+#[rstest]
+#[case("how to print white plastisol over white plastisol on black 100% cotton tee")]
+#[case("how to print discharge on black 100% cotton tee")]
+#[case("how to print low-cure plastisol with 8% nylon bonding catalyst on PU coated nylon rain jacket")]
+#[case("how to print white low-cure low-bleed plastisol on red 100% polyester football shirt")]
+#[case("how to print silicone ink with 3% silicone catalyst on black 80 nylon 20 elastane leggings")]
+fn a_sheet_is_in_the_order_of_work(#[case] question: &str) {
+    let knowledge = Knowledge::built_in().expect("built-in");
+    let reply = knowledge.ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+    let answer = reply.answer().expect("an answer");
+    let recipe = answer.recipe.as_ref().unwrap_or_else(|| panic!("{question}: {}", answer.verdict));
+    let order: Vec<usize> = recipe
+        .steps
+        .iter()
+        .map(|s| knowledge.model().steps.iter().position(|m| m.name == s.step).expect("a step"))
+        .collect();
+    assert!(order.is_sorted() && order.len() > 6, "{order:?}");
+    let met: Vec<&String> = recipe.steps.iter().flat_map(|s| &s.conditions).collect();
+    assert!(answer.conditions.iter().all(|c| met.contains(&&c.code)), "{:?}", answer.conditions);
+    assert!(!recipe.tests.is_empty());
+    let text = render::text(answer);
+    for word in ["Check the goods", "Make the screens", "Hand over", "Try one piece"] {
+        assert!(text.contains(word), "{question}: {text}");
+    }
+}
+
+/// Solvent burns: nothing on its sheet tells to flash it.
+#[test]
+fn solvent_ink_is_never_flashed() {
+    let reply = yard().ask("how to print black solvent nylon ink on white 100% nylon flag").expect("an answer");
+    let text = render::text(reply.answer().expect("an answer"));
+    assert!(text.contains("flash nothing") || !text.contains("Flash:"), "{text}");
+    assert!(!text.contains("bring the film of solvent"), "{text}");
+}
+
+/// What nobody wrote down of an ink is left out, not told as unknown.
+#[test]
+fn unknown_figures_are_not_told() {
+    for ink in ["puff ink", "glow ink", "pearl ink", "reflective ink", "silicone ink with 3% silicone catalyst"] {
+        let question = format!("how to print {ink} on white 100% cotton tee, 100 pieces of 10 x 10 cm");
+        let reply = yard().ask(&question).unwrap_or_else(|p| panic!("{question}: {p}"));
+        let text = render::text(reply.answer().expect("an answer"));
+        assert!(!text.contains("any value") && !text.contains("not known squeegee"), "{text}");
+    }
+}
+
+#[test]
+fn a_plan_tells_what_takes_time_in_the_order_of_work() {
+    let plan = plan(&tees());
+    let times = plan["times"].as_array().expect("times");
+    let steps: Vec<&str> = times.iter().filter_map(|t| t["step"].as_str()).collect();
+    let place = |s: &str| steps.iter().position(|x| *x == s);
+    assert!(place("screen") < place("run") && place("run") < place("prove"), "{steps:?}");
+    let mut end = 0.0;
+    for t in times {
+        assert!((t["starts"]["max"].as_f64().expect("starts") - end).abs() < 1e-6, "{t}");
+        end += t["lasts"]["max"].as_f64().expect("lasts");
+    }
+    assert_eq!(plan["lasts"]["max"].as_f64(), Some(end));
+}
+
+#[test]
+fn a_plan_as_text_and_markdown() {
+    let job = yard().read_job(&tees()).expect("a job");
+    let plan = yard().plan(&job);
+    insta::with_settings!({snapshot_path => "plan"}, {
+        insta::assert_snapshot!("tees-text", render::plan_at(&plan, 90));
+        insta::assert_snapshot!("tees-markdown", render::plan_markdown(&plan));
+    });
+}
