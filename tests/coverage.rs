@@ -7,8 +7,8 @@ use washfast::Knowledge;
 use washfast::coverage::Touched;
 use washfast::source::SourceFile;
 
-const RULE: &str = "- rule: our-kites\n  says: We print no doped kites of much cotton.\n  refuse: \"no\"\n  \
-                    when: garment is kite and fabric.finishes has dope and share of cotton in fabric >= 70 %\n  \
+const RULE: &str = "- rule: our-wimbles\n  says: We print no doped wimbles of much cotton.\n  refuse: \"no\"\n  \
+                    when: garment is wimble and fabric.finishes has dope and share of cotton in fabric >= 70 %\n  \
                     basis: house\n  note: n\n";
 
 /// How a rule stands with these cases, about things that no built-in case knows.
@@ -17,22 +17,22 @@ fn touched(questions: &[&str]) -> Touched {
     let cases: String = questions.iter().enumerate().map(case).collect();
     let thing = |id: &str, like: &str| format!("id: {id}\nname: {id}\nas: {like}\nbasis: house\nnote: n\n");
     let texts = vec![
-        SourceFile::new("articles/kite.yaml", &thing("kite", "flag")),
+        SourceFile::new("articles/wimble.yaml", &thing("wimble", "flag")),
         SourceFile::new("finishes/dope.yaml", &thing("dope", "wicking")),
         SourceFile::new("rules/r.yaml", RULE),
         SourceFile::new("cases/c.yaml", &cases),
     ];
     let built_in = Knowledge::built_in().expect("built-in knowledge");
     let shop = built_in.with_house("shop", texts).unwrap_or_else(|p| panic!("{:?}", p.list()));
-    shop.coverage().rules.into_iter().find(|r| r.rule == "our-kites").expect("the rule")
+    shop.coverage().rules.into_iter().find(|r| r.rule == "our-wimbles").expect("the rule")
 }
 
 const APPLIES: &str = "applies in no case";
 const SPARES: &str = "no case only just escapes it";
 const ABOVE: &str = "`share of cotton in fabric >= 70 %` decides in no case where it holds";
 const BELOW: &str = "`share of cotton in fabric >= 70 %` decides in no case where it does not hold";
-const AT_70: &str = "plastisol on dope kite 70% cotton 30% polyester";
-const AT_69: &str = "plastisol on dope kite 69% cotton 31% polyester";
+const AT_70: &str = "plastisol on dope wimble 70% cotton 30% polyester";
+const AT_69: &str = "plastisol on dope wimble 69% cotton 31% polyester";
 
 #[rstest]
 #[case::nothing(&[], &[APPLIES, SPARES, ABOVE, BELOW])]
@@ -40,7 +40,7 @@ const AT_69: &str = "plastisol on dope kite 69% cotton 31% polyester";
 #[case::applies(&[AT_70], &[SPARES, BELOW])]
 #[case::just_below(&[AT_69], &[APPLIES, ABOVE])]
 #[case::another_article(&["plastisol on dope flag 70% cotton 30% polyester"], &[APPLIES, ABOVE, BELOW])]
-#[case::open(&["plastisol on dope kite"], &[APPLIES, SPARES, ABOVE, BELOW])]
+#[case::open(&["plastisol on dope wimble"], &[APPLIES, SPARES, ABOVE, BELOW])]
 #[case::both(&[AT_70, AT_69], &[])]
 fn each_side_is_told(#[case] questions: &[&str], #[case] missing: &[&str]) {
     assert_eq!(touched(questions).missing(), missing);

@@ -218,7 +218,8 @@ pub(super) fn step(f: &mut Fields<'_>, model: &Model, reader: &mut Reader) -> Op
     if found.is_none() {
         let mut problem =
             Problem::new("knowledge::unknown-name", node.span, "here", format!("unknown step of work `{name}`"));
-        problem.help = did_you_mean(&name, model.steps.iter().map(|s| s.name.as_str()));
+        problem.help = did_you_mean(&name, model.steps.iter().map(|s| s.name.as_str()))
+            .or_else(|| Some("declare it under `steps:` in the vocabulary".to_owned()));
         reader.report(problem);
     }
     found
