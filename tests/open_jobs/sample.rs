@@ -4,7 +4,7 @@ use washfast::Knowledge;
 use washfast::answer::{Answer, Assumed};
 use washfast::contract::Detail;
 use washfast::job::{Amounts, Domain, whole};
-use washfast::model::{Attribute, AttributeId, AttributeType, Mask, Role};
+use washfast::model::{Attribute, AttributeId, AttributeType, Mask, Role, Test, TestKind};
 use washfast::statement::{Stated, Statement};
 
 /// Numbers by chance, the same ones in every run.
@@ -58,6 +58,11 @@ pub(crate) fn complete(knowledge: &Knowledge, open: &Stated, assumed: &Answer, c
     let mut job = open.clone();
     for (index, attribute) in knowledge.model().attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
+        // A rule that asks whether something was said tells a job that says it from one that leaves it open.
+        let asked = |t: &Test| matches!(t.kind, TestKind::Stated(a, _) if a == id);
+        if knowledge.model().rules.iter().flat_map(|r| &r.formula.tests).any(asked) {
+            continue;
+        }
         if attribute.role != Role::Given || assumed.assumed.iter().any(|a| a.attribute == attribute.name) {
             continue;
         }
