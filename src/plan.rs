@@ -49,7 +49,8 @@ impl Between {
         Self { min: self.min + other.min, max: self.max + other.max }
     }
 
-    fn times(self, factor: f64) -> Self {
+    /// A multiple.
+    pub(crate) fn times(self, factor: f64) -> Self {
         Self { min: self.min * factor, max: self.max * factor }
     }
 
@@ -80,8 +81,9 @@ pub struct Cost {
     pub of: String,
     /// What it is.
     pub what: String,
-    /// How much of it.
-    pub amount: Between,
+    /// How much of it; absent where that is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub amount: Option<Between>,
     /// In which unit.
     pub unit: &'static str,
     /// What one costs, if the shop says so.
@@ -154,7 +156,7 @@ fn ends(quantity: &Quantity) -> Between {
 /// What drives the cost of each print that can be done.
 fn costs(model: &Model, prints: &[Answer]) -> Vec<Cost> {
     let mut costs: Vec<Cost> = Vec::new();
-    let mut add = |kind: &str, id: &str, amount: Between, unit: &'static str| {
+    let mut add = |kind: &str, id: &str, amount: Option<Between>, unit: &'static str| {
         let Some(entity) = model.kind(kind).and_then(|k| model.entity(k, id)) else { return };
         let price = model.kind(kind).and_then(|k| model.property(k, "price")).and_then(|p| entity.facts.get(&p));
         let number = model.dimension("number").and_then(|d| model.dim(d));
@@ -164,8 +166,8 @@ fn costs(model: &Model, prints: &[Answer]) -> Vec<Cost> {
         });
         match costs.iter_mut().find(|c| c.of == id && c.unit == unit) {
             Some(same) => {
-                same.amount = same.amount.plus(amount);
-                same.cost = same.price.map(|p| same.amount.times(p));
+                same.amount = same.amount.zip(amount).map(|(a, b)| a.plus(b));
+                same.cost = same.amount.zip(same.price).map(|(a, p)| a.times(p));
             }
             None => costs.push(Cost {
                 of: id.to_owned(),
@@ -173,44 +175,56 @@ fn costs(model: &Model, prints: &[Answer]) -> Vec<Cost> {
                 amount,
                 unit,
                 price,
-                cost: price.map(|p| amount.times(p)),
+                cost: amount.zip(price).map(|(a, p)| a.times(p)),
             }),
         }
     };
     for answer in prints {
         let Some(recipe) = &answer.recipe else { continue };
         let screens = recipe.settings.keys().filter(|k| k.starts_with("mesh_layer_")).count();
-        add("cost", "set-up", Between::exactly(1.0), "");
-        add("cost", "screen", Between::exactly(screens as f64), "");
+        let exactly = |number: f64| Some(Between::exactly(number));
+        add("cost", "set-up", exactly(1.0), "");
+        add("cost", "screen", exactly(screens as f64), "");
         let pieces = answer.job.get("run.pieces").and_then(|p| p.get("value")).and_then(Value::as_f64);
-        if let Some(pieces) = pieces.filter(|_| screens > 1) {
-            add("cost", "flash", Between::exactly(pieces * (screens - 1) as f64), "");
-        }
-        let layers = answer.job.get("layers").and_then(Value::as_array);
-        for ink in amounts(answer, "ink_for_the_run") {
-            let layer = ink.layer.and_then(|l| layers?.get(l - 1));
-            if let Some(id) = layer.and_then(|l| l.get("layer.ink")).and_then(Value::as_str) {
-                add("ink", id, ends(ink).times(0.001), "kg");
-            }
+        let layers = answer.job.get("layers").and_then(Value::as_array).map_or(&[][..], Vec::as_slice);
+        let inks: Vec<&str> = layers.iter().filter_map(|l| l.get("layer.ink").and_then(Value::as_str)).collect();
+        // What lies below is flashed before the next goes on, unless it is an ink that is never flashed.
+        let below = inks.split_last().map_or(&[][..], |(_, below)| below);
+        let flashed = below.iter().filter(|ink| is_flashed(model, ink)).count();
+        add("cost", "flash", pieces.map(|p| Between::exactly(p * flashed as f64)), "");
+        for (index, id) in inks.iter().enumerate() {
+            let mut own = amounts(answer, "ink_for_the_run").filter(|q| q.layer == Some(index + 1) && q.unit == "g");
+            add("ink", id, own.next().map(|q| ends(q).times(0.001)), "kg");
         }
         for additive in amounts(answer, "additive_for_the_run") {
             let named = |id: &&String| {
                 let entity = model.kind("additive").and_then(|k| model.entity(k, id));
                 entity.is_some_and(|e| additive.text.starts_with(&e.name))
             };
-            let layer = additive.layer.and_then(|l| layers?.get(l - 1)).and_then(|l| l.get("layer.additives"));
+            let layer = additive.layer.and_then(|l| layers.get(l - 1)).and_then(|l| l.get("layer.additives"));
             if let Some(id) = layer.and_then(Value::as_object).and_then(|all| all.keys().find(named)) {
-                add("additive", id, ends(additive).times(0.001), "kg");
+                add("additive", id, Some(ends(additive).times(0.001)), "kg");
             }
         }
-        for run in amounts(answer, "run_time") {
-            add("cost", "press-minute", ends(run).times(1.0 / 60.0), "min");
-            add("cost", "dryer-minute", ends(run).times(1.0 / 60.0), "min");
+        let run = amounts(answer, "run_time").next().map(|run| ends(run).times(1.0 / 60.0));
+        add("cost", "press-minute", run, "min");
+        // Only what goes on a belt pays for one.
+        if amounts(answer, "belt_speed").next().is_some() || recipe.asks.iter().any(|a| a.attribute.contains("length"))
+        {
+            add("cost", "dryer-minute", run, "min");
         }
         let trials = recipe.steps.iter().filter(|s| model.steps.iter().any(|m| m.tests && m.name == s.step));
         let tests: usize = trials.map(|s| s.work.len() + s.conditions.len()).sum();
-        add("cost", "test", Between::exactly(tests as f64), "");
+        add("cost", "test", exactly(tests as f64), "");
     }
-    costs.retain(|c| c.amount.max > 0.0);
+    costs.retain(|c| c.amount.is_none_or(|a| a.max > 0.0));
     costs
+}
+
+/// Whether an ink has a heat to which it is flashed.
+fn is_flashed(model: &Model, id: &str) -> bool {
+    let kind = model.kind("ink");
+    let flash = kind.and_then(|k| model.property(k, "flash"));
+    let entity = kind.and_then(|k| model.entity(k, id));
+    entity.zip(flash).and_then(|(e, p)| e.facts.get(&p)).is_some_and(|f| matches!(f.value, Fact::Window(..)))
 }

@@ -3,7 +3,9 @@
 use crate::answer::{Answer, Ask, Difference, Lead, Step, difference};
 use crate::contract::Detail;
 use crate::diagnostic::{Problem, Problems};
+use crate::job::Domain;
 use crate::knowledge::{Knowledge, Reply};
+use crate::model::read_quantity;
 use crate::quantity::System;
 use crate::question::parse::{Change, Pieces};
 use crate::question::{Question, parse};
@@ -80,8 +82,10 @@ impl Session {
             Question::Same(change) => {
                 let (before, pieces, note) = self.changed(&change, &file)?;
                 let mut said = self.about(pieces, before.known)?;
-                if let Reply::Answer(after) = &said.reply {
+                if let Reply::Answer(after) = &mut said.reply {
                     said.changed = Some(Box::new(difference(&before.answer, after)));
+                    // Who asked how it is printed still does.
+                    after.lead = before.answer.lead;
                 }
                 said.taken_as = with_note(said.taken_as, note);
                 Ok(said)
@@ -128,13 +132,14 @@ impl Session {
                     let mut said = self.about(pieces.clone(), Vec::new())?;
                     let as_said = self.with_standing(&pieces) == pieces;
                     said.taken_as = said.taken_as.filter(|_| !as_said);
-                    if let Reply::Answer(answer) = &mut said.reply {
+                    if let (Reply::Answer(answer), Some(last)) = (&mut said.reply, &mut self.last) {
                         answer.lead = match &question {
                             Question::HowTo(_) => Lead::How,
                             Question::WouldLet(_) => Lead::Changes,
                             Question::MustKnow(_) => Lead::Facts,
                             _ => Lead::Verdict,
                         };
+                        last.answer.lead = answer.lead;
                     }
                     if matches!(question, Question::MustKnow(_)) { self.interviewed(&pieces, said) } else { Ok(said) }
                 }
@@ -216,8 +221,23 @@ impl Session {
     /// What is asked in all, and its reply.
     fn asked(&self, pieces: &Pieces, known: &[Statement]) -> Result<(String, Reply), Problems> {
         let text = self.with_standing(pieces).text();
-        let reply = self.knowledge.ask_knowing(&text, known)?;
+        let known: Vec<Statement> = known.iter().cloned().chain(self.heated()).collect();
+        let reply = self.knowledge.ask_knowing(&text, &known)?;
         Ok((text, reply))
+    }
+
+    /// The heated length that was given, as something that is said of every job.
+    fn heated(&self) -> Option<Statement> {
+        let text = self.heated_length.as_deref()?;
+        let model = self.knowledge.model();
+        let attribute = model.attribute("shop.heated_length")?;
+        let steps = read_quantity(text, model.dimension("length")?, model).ok()?;
+        Some(Statement {
+            attribute,
+            layer: 0,
+            domain: Domain::Number { low: steps, high: steps },
+            words: text.to_owned(),
+        })
     }
 
     /// Answers about a job and keeps it as the last.

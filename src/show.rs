@@ -276,7 +276,13 @@ pub(crate) fn setting(model: &Model, names: &Names, words: &[Token], stack: &[Co
         .and_then(|k| model.kinds.get(k.index()))
         .map(|k| k.properties.iter().filter_map(|p| model.properties.get(p.index())).collect())
         .unwrap_or_default();
-    let named = |p: &&Property| holds(&folded(&p.name.replace('_', " ")), &wanted);
+    // What is asked of a flash are the ink's own figures for it.
+    let flash = words.first().filter(|t| t.text == "flash" && words.len() > 1);
+    let flashed = |p: &&Property| p.name.split('_').next() == Some("flash");
+    let named = |p: &&Property| match flash {
+        Some(_) => flashed(p),
+        None => holds(&folded(&p.name.replace('_', " ")), &wanted),
+    };
     let described = |p: &&Property| holds(&folded(&p.says), &wanted);
     let mut own: Vec<&Property> = known.iter().copied().filter(named).collect();
     if own.is_empty() {
@@ -287,7 +293,16 @@ pub(crate) fn setting(model: &Model, names: &Names, words: &[Token], stack: &[Co
         let ink = ink(model, names, &coat.ink)?;
         for property in &own {
             let Some((value, fact)) = told(model, ink, &property.name) else { continue };
-            if !matches!(fact.value, Value::None) {
+            let value = match (&fact.value, property.ty) {
+                (Value::Schedule(entries), PropertyType::Schedule { .. }) => {
+                    let entries = from_least(model, ink, entries);
+                    value_words(model, property.ty, &Value::Schedule(entries))
+                }
+                // That an ink is never flashed is an answer.
+                (Value::None, _) if flash.is_some() => "none: it is not flashed".to_owned(),
+                _ => value,
+            };
+            if !matches!(fact.value, Value::None) || flash.is_some() {
                 let says = property.says.split(';').next().unwrap_or_default();
                 lines.push(format!("{}, {says}: {value} [{}]", ink.name, origin(model, &fact.origin)));
             }
@@ -304,6 +319,15 @@ pub(crate) fn setting(model: &Model, names: &Names, words: &[Token], stack: &[Co
         .help(format!("ask for one of: {}", known.join(", "))));
     }
     Ok(lines)
+}
+
+/// A schedule without what lies below the least heat that cures the ink: those entries are for ink with additives.
+fn from_least(model: &Model, ink: &Entity, entries: &[(i64, i64)]) -> Vec<(i64, i64)> {
+    let least = model.property(ink.kind, "cure_min").and_then(|p| ink.facts.get(&p)).map(|f| &f.value);
+    let Some(Value::Quantity(least)) = least else { return entries.to_vec() };
+    let hotter = entries.iter().filter(|e| e.0 > *least).copied();
+    let at_least = entries.iter().rfind(|e| e.0 <= *least).map(|e| (*least, e.1));
+    at_least.into_iter().chain(hotter).collect()
 }
 
 /// Whether a text holds these words one after another.

@@ -83,7 +83,7 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
     "how much DTF for 50 prints of 10 x 10 cm through 34 /cm",
     "powder-film transfer is not printed through a mesh, so it takes no ink"
 )]
-#[case("what is dwell", "time in the dryer: time in the dryer or under the press")]
+#[case("what is dwell", "curing time: time in the dryer or under the press")]
 fn small_questions(#[case] question: &str, #[case] first: &str) {
     assert_eq!(page(question).first().map(String::as_str), Some(first), "{question}");
 }

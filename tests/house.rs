@@ -6,8 +6,6 @@
 mod load;
 
 use serde_json::{Value, json};
-use std::fs;
-use std::path::Path;
 use std::sync::LazyLock;
 use washfast::Knowledge;
 use washfast::checker::check;
@@ -19,7 +17,7 @@ fn built_in() -> &'static Knowledge {
 }
 
 fn yard() -> &'static Knowledge {
-    static YARD: LazyLock<Knowledge> = LazyLock::new(|| load::yard());
+    static YARD: LazyLock<Knowledge> = LazyLock::new(load::yard);
     &YARD
 }
 

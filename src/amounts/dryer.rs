@@ -34,6 +34,12 @@ fn on_a_belt(facts: &Facts<'_>) -> bool {
         let is = |m| model.member(kind, m)?.facts.get(&belt).map(|f| f.value == Value::YesNo(true));
         Some(may.iter().any(|m| is(m) == Some(true)))
     };
+    // What a plate presses and what burns goes on no belt.
+    let layers = (0..).map_while(|l| facts.domain("layer.ink", l).map(|_| l));
+    let of_any = |property: &str| layers.clone().any(|l| facts.may("layer.ink", property, l));
+    if of_any("pressed_on") || of_any("flammable_vapour") {
+        return false;
+    }
     carries() == Some(true) && facts.least::<Seconds>("cure.time", 0, 1.0).is_some_and(|t| t.0 > 0.0)
 }
 
@@ -56,7 +62,11 @@ fn belt(facts: &mut Facts<'_>, amounts: &mut Vec<Amount>) -> Option<()> {
         figures(Range::exactly(time))
     );
     let mut amount = facts.amount("speed", Range::exactly(speed), ("belt_speed", "cure", "belt speed"))?.from(how);
-    amount.low = None;
+    // More time than the ink bears spoils it: then the belt has a slowest speed too.
+    let longest: Option<Range<Seconds>> = facts.of_choice("layer.ink", "longest_time", 0, 1.0);
+    let slowest = longest.and_then(|t| dryer::belt_speed(heated.low, t.low));
+    let slowest = slowest.and_then(|s| facts.amount("speed", Range::exactly(s), ("belt_speed", "cure", "")));
+    amount.low = slowest.and_then(|s| s.low).filter(|low| *low < amount.high);
     amounts.push(amount.ready());
     Some(())
 }
@@ -76,6 +86,9 @@ fn by_press(facts: &mut Facts<'_>) -> Option<Range<PerHour>> {
     // What lies below is flashed before the next goes on.
     let mut flash: Option<Range<Seconds>> = Some(Range::exactly(Seconds(0.0)));
     for layer in 0..layers.saturating_sub(1) {
+        if facts.has_none("layer.ink", "flash_time", layer) {
+            continue;
+        }
         let own: Option<Range<Seconds>> = facts.of_choice("layer.ink", "flash_time", layer, 1.0);
         flash = flash.and_then(|f| through((f, own?), |(a, b)| Some(if a.0 > b.0 { a } else { b })));
     }
@@ -105,8 +118,9 @@ fn output(facts: &mut Facts<'_>, amounts: &mut Vec<Amount>) -> Option<()> {
     let how = format!("{}{slower}", told.join(", "));
     amounts.extend(facts.amount("rate", an_hour, ("pieces_an_hour", "run", "pieces an hour")).map(|a| a.from(how)));
     let pieces: Range<Count> = facts.known("run.pieces", 0, 1.0)?;
-    // In whole minutes: nobody plans seconds.
-    let time = through((pieces, an_hour), |(n, r)| Seconds::made((n.0 / r.above_zero()? * 60.0).ceil() * 60.0))?;
+    // In whole minutes, upwards: nobody plans seconds.
+    let minutes = |n: Count, r: PerHour| Some((n.0 / r.above_zero()? * 60.0 - 1e-6).ceil());
+    let time = through((pieces, an_hour), |(n, r)| Seconds::made(minutes(n, r)? * 60.0))?;
     let called = ("run_time", "run", "time of the run");
     let how = format!("{} pieces without a stop; setting up is not in it", figures(pieces));
     amounts.extend(facts.amount("time", time, called).map(|a| a.from(how)));
@@ -165,16 +179,16 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
         JoulesPerGramKelvin::made(cloths.iter().map(|(s, h)| s.0 * pick(h)).sum())
     };
     let cloth_heat = Range::new(mixed(|h| h.low.0)?, mixed(|h| h.high.0)?)?;
-    let share = through((ink, wet), |(i, w)| Share::made(if i.0 > 0.0 { (w.0 / i.0).min(1.0) } else { 0.0 }))?;
-    let load = |d: Grams, c, i, w, f| heat::Load {
+    // Water is what it is; where an ink is at its least, no more of it is water than there is ink.
+    let load = |d: Grams, c, i: Grams, w: Grams, f| heat::Load {
         dry_cloth: d,
         cloth_heat: c,
         regain: moisture,
         ink: i,
-        water: w,
+        water: Share(if i.0 > 0.0 { (w.0 / i.0).min(1.0) } else { 0.0 }),
         film_heat: f,
     };
-    let ranges = (dry, cloth_heat, ink, share, film);
+    let ranges = (dry, cloth_heat, ink, wet, film);
     let total = through(ranges, |(d, c, i, w, f)| Some(heat::of_garment(&load(d, c, i, w, f), ROOM, to.low)?.total))?;
     let how = format!(
         "an estimate, of the goods alone: cloth and film from {} to {}, their water to steam",

@@ -69,6 +69,28 @@ impl<'a> Facts<'a> {
         self.range(dimension, (*low, *low), factor).map(|r| r.low)
     }
 
+    /// Whether a yes/no property of what a choice may still be is not surely no.
+    pub(super) fn may(&self, choice: &str, property: &str, layer: usize) -> bool {
+        !self.surely(choice, property, layer, &Value::YesNo(false))
+    }
+
+    /// Whether there is surely no such thing for what a choice may still be.
+    pub(super) fn has_none(&self, choice: &str, property: &str, layer: usize) -> bool {
+        self.surely(choice, property, layer, &Value::None)
+    }
+
+    fn surely(&self, choice: &str, property: &str, layer: usize, value: &Value) -> bool {
+        let model = &self.program.model;
+        let all = || {
+            let Domain::Choice(possible) = self.domain(choice, layer)? else { return None };
+            let AttributeType::Choice(kind) = model.attribute(choice)?.of(model)?.ty else { return None };
+            let id = model.property(kind, property)?;
+            let of = |m| Some(model.member(kind, m)?.facts.get(&id)?.value == *value);
+            Some(possible.iter().all(|m| of(m) == Some(true)))
+        };
+        all() == Some(true)
+    }
+
     /// A property of what a choice may still be: from the least to the greatest of all that is possible.
     pub(super) fn of_choice<T: Unit>(
         &mut self,
@@ -129,7 +151,9 @@ impl<'a> Facts<'a> {
         let id = self.program.model.dimension(dimension)?;
         let unit = self.program.model.dim(id)?.units.first()?;
         let steps = |number: T| {
-            let steps = three_figures(number.number()) * unit.steps as f64;
+            // Times are whole already.
+            let figure = if dimension == "time" { number.number() } else { three_figures(number.number()) };
+            let steps = figure * unit.steps as f64;
             (steps.abs() < LARGEST as f64).then_some(steps.round() as i64)
         };
         Some(Amount {

@@ -39,7 +39,7 @@ pub(super) fn amounts(
         ink::volume_of_print(a, c, s, v, t)
     })?;
     let how = format!(
-        "{}, {inked}; mesh {}; {} of that goes onto the cloth; strokes: {}",
+        "{}, {inked}; mesh {}; {} of that goes onto the cloth; strokes: {}, and each further one takes as much again",
         figures(area),
         mesh.names,
         figures_of(transfer, 100.0, "%"),
@@ -49,24 +49,26 @@ pub(super) fn amounts(
     let called = ("ink_for_a_print", "mix", "ink for one print");
     let Some(density) = density else {
         amounts.extend(facts.amount("volume", volume, called).map(|a| a.of(layer).from(how)));
+        for_run(facts, layer, volume, "volume", amounts);
         return None;
     };
     let piece = through((volume, density), |(v, d)| ink::mass(v, d))?;
     let how = format!("{how}; {}", figures(density));
     amounts.extend(facts.amount("mass", piece, called).map(|a| a.of(layer).from(how)));
     let water = facts.of_choice("layer.ink", "water", layer, 0.01);
-    let run = for_run(facts, layer, piece, amounts);
+    let run = for_run(facts, layer, piece, "mass", amounts);
     stirred_in(facts, layer, run, amounts);
     Some(Run { piece, water })
 }
 
 /// The ink of the whole run, with what is spare.
-fn for_run(
+fn for_run<T: Unit>(
     facts: &mut Facts<'_>,
     layer: usize,
-    piece: Range<Grams>,
+    piece: Range<T>,
+    dimension: &str,
     amounts: &mut Vec<Amount>,
-) -> Option<Range<Grams>> {
+) -> Option<Range<T>> {
     let pieces: Range<Count> = facts.need("run.pieces", 0, 1.0)?;
     let spare: Range<Ratio> = facts.of_choice("layer.ink", "spare", layer, 0.01)?;
     let run = through((piece, pieces, spare), |(p, n, s)| ink::for_run(p, n, s))?;
@@ -76,7 +78,7 @@ fn for_run(
         figures_of(spare, 100.0, "%")
     );
     let called = ("ink_for_the_run", "mix", "ink for the run");
-    amounts.extend(facts.amount("mass", run, called).map(|a| a.of(layer).from(how).ready()));
+    amounts.extend(facts.amount(dimension, run, called).map(|a| a.of(layer).from(how).ready()));
     Some(run)
 }
 

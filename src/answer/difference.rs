@@ -46,6 +46,7 @@ pub fn difference(before: &Answer, after: &Answer) -> Difference {
         ("cases", cases(before), cases(after)),
         ("conditions", said(&before.conditions, |_| true), said(&after.conditions, |_| true)),
         ("settings", settings(before), settings(after)),
+        ("quantities", quantities(before), quantities(after)),
         ("cautions", said(&before.cautions, hurts), said(&after.cautions, hurts)),
         ("advice", said(&before.advice, always), said(&after.advice, always)),
         ("assumed", assumed(before), assumed(after)),
@@ -92,6 +93,10 @@ fn cases(answer: &Answer) -> Vec<String> {
 fn settings(answer: &Answer) -> Vec<String> {
     let all = answer.recipe.iter().flat_map(|r| r.settings.values());
     all.filter_map(|v| v.get("text")?.as_str()).map(str::to_owned).collect()
+}
+
+fn quantities(answer: &Answer) -> Vec<String> {
+    answer.recipe.iter().flat_map(|r| &r.quantities).map(|q| q.text.clone()).collect()
 }
 
 /// Only what matters, with the verdict that it may turn to.

@@ -270,7 +270,12 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::onto => Question::Can(order(form)),
         Rule::loose => Question::Loose(order(form)),
         Rule::dried => Question::Dried(words(&form, Rule::soiled)),
-        Rule::setting => Question::Setting(words(&form, Rule::measure), order(form)),
+        Rule::setting => {
+            // Of a flash something else is asked than of the cure.
+            let verb = form.clone().into_inner().find(|p| p.as_rule() == Rule::v_flash);
+            let verb = verb.map(|p| Token { text: "flash".to_owned(), kind: TokenKind::Word, span: place(&p) });
+            Question::Setting(verb.into_iter().chain(words(&form, Rule::measure)).collect(), order(form))
+        }
         Rule::bears => {
             let cloth = words(&form, Rule::treated);
             Question::Bears(words(&form, Rule::phrase), Order { cloth, ..order(form) })

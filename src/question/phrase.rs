@@ -102,10 +102,21 @@ pub(super) fn replaced(
         if !said.iter().any(|(own, _)| *own == id) {
             continue;
         }
-        for word in words.split([' ', ',']).filter(|w| !w.is_empty()) {
-            if let Some(at) = kept.iter().position(|t| t.text == word) {
-                kept.remove(at);
+        let words: Vec<&str> = words.split([' ', ',']).filter(|w| !w.is_empty()).collect();
+        // Where they stand together they are meant: the 100 of `100 pieces` is not that of `100%`.
+        let together = kept.windows(words.len().max(1)).position(|run| run.iter().map(|t| &t.text).eq(&words));
+        match together {
+            Some(at) => drop(kept.drain(at..at + words.len())),
+            None => {
+                for word in words {
+                    if let Some(at) = kept.iter().position(|t| t.text == word) {
+                        kept.remove(at);
+                    }
+                }
             }
+        }
+        if id.of(model).is_some_and(|a| a.speech.times.is_some()) {
+            kept.retain(|t| !(t.kind == TokenKind::Sign && ["x", "X", "×"].contains(&t.text.as_str())));
         }
         if id.of(model).is_some_and(|a| matches!(a.ty, AttributeType::Blend(_))) {
             kept.retain(|t| t.kind != TokenKind::Sign);

@@ -82,17 +82,19 @@ fn tables(plan: &Plan) -> Vec<Table> {
         tables.push(Table { title: "What takes time", columns: vec!["Step", "Begins", "Takes", "Why"], rows });
     }
     let costs = plan.costs.iter().map(|c| {
-        let unit = if c.unit.is_empty() { String::new() } else { format!(" {}", c.unit) };
-        let price = c.price.map_or("no price in the shop's knowledge".to_owned(), |p| format!("at {}", figure(p)));
-        vec![
-            c.what.clone(),
-            format!("{}{unit}", span(c.amount)),
-            price,
-            c.cost.map_or(String::new(), |c| format!("= {}", span(c))),
-        ]
+        let amount = match c.amount {
+            None => "how much is not known".to_owned(),
+            // A little is told in grams.
+            Some(a) if c.unit == "kg" && a.max < 1.0 => format!("{} g", span(a.times(1000.0))),
+            Some(a) => format!("{} {}", span(a), c.unit).trim_end().to_owned(),
+        };
+        let each = if c.unit == "kg" { " a kg" } else { "" };
+        let price =
+            c.price.map_or("no price in the shop's knowledge".to_owned(), |p| format!("at {}{each}", figure(p)));
+        vec![c.what.clone(), amount, price, c.cost.map_or(String::new(), |c| format!("= {}", span(c)))]
     });
     let all = plan.total.map(|t| {
-        let open = if plan.costs.iter().any(|c| c.cost.is_none()) { "of what has a price" } else { "" };
+        let open = if plan.costs.iter().any(|c| c.cost.is_none()) { "of what is known and has a price" } else { "" };
         vec!["All of it".to_owned(), String::new(), open.to_owned(), span(t)]
     });
     let rows: Vec<Vec<String>> = costs.chain(all).collect();

@@ -421,7 +421,8 @@ fn sheet_lists(answer: &Answer, recipe: &Recipe, conditions: &[Said]) -> Vec<(St
 fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep, conditions: &[Said]) -> Vec<String> {
     let settings = step.settings.iter().filter_map(|key| recipe.settings.get(key)).filter_map(setting_line);
     let conditions = conditions.iter().filter(|c| step.conditions.contains(&c.code));
-    let notes = answer.cautions.iter().chain(&answer.advice).filter(|n| n.step.as_ref() == Some(&step.step));
+    let notes = answer.cautions.iter().chain(&answer.advice);
+    let notes = notes.filter(|n| n.step.as_ref() == Some(&step.step) && n.when.is_none());
     let work = step.work.iter().chain(notes).map(said_line);
     let amounts = recipe.quantities.iter().filter(|q| q.step == step.step);
     let amounts = amounts.map(|q| format!("{} ({})", q.text, q.why));

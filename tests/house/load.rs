@@ -16,7 +16,7 @@ fn files(folder: &Path, list: &mut Vec<PathBuf>) {
 }
 
 /// The texts of the example shop.
-pub fn texts() -> Vec<SourceFile> {
+pub(crate) fn texts() -> Vec<SourceFile> {
     let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/house/lantern-yard");
     let mut paths = Vec::new();
     files(&top, &mut paths);
@@ -29,7 +29,7 @@ pub fn texts() -> Vec<SourceFile> {
 }
 
 /// The built-in knowledge with the example shop's own on top.
-pub fn yard() -> Knowledge {
+pub(crate) fn yard() -> Knowledge {
     let built_in = Knowledge::built_in().expect("built-in knowledge");
     built_in.with_house("lantern-yard", texts()).unwrap_or_else(|p| panic!("{:?}", p.list()))
 }
