@@ -227,6 +227,11 @@ impl Teller<'_> {
         let works = |s: i64| met(s).is_some();
         let free = |s: i64| met(s) == Some(true);
         let mut at = wish.filter(bounded)?;
+        // Nobody sets half a thread or half a degree.
+        let whole = (at + step / 2).div_euclid(step) * step;
+        if why == TARGET && (*low..=*high).contains(&whole) {
+            at = whole;
+        }
         if !works(at) {
             let end = [*high, *low].into_iter().find(|end| bounded(end) && works(*end))?;
             at = nearest(at, end, step, works);
