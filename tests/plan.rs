@@ -200,3 +200,18 @@ fn a_plan_as_text_and_markdown() {
         insta::assert_snapshot!("tees-markdown", render::plan_markdown(&plan));
     });
 }
+
+/// Five orders of the shop, each with its sheets: read them as a printer would.
+#[rstest]
+#[case::hoodies("hoodies-front-and-back", include_str!("plan/orders/hoodies-front-and-back.json"))]
+#[case::discharge("discharge-tees", include_str!("plan/orders/discharge-tees.json"))]
+#[case::flags("flags-in-solvent-ink", include_str!("plan/orders/flags-in-solvent-ink.json"))]
+#[case::totes("canvas-totes-in-water-based", include_str!("plan/orders/canvas-totes-in-water-based.json"))]
+#[case::transfers("names-by-transfer", include_str!("plan/orders/names-by-transfer.json"))]
+fn five_orders(#[case] name: &str, #[case] order: &str) {
+    let order: Value = serde_json::from_str(order).expect("JSON");
+    let job = yard().read_job(&order).unwrap_or_else(|e| panic!("{e:?}"));
+    insta::with_settings!({snapshot_path => "plan"}, {
+        insta::assert_snapshot!(name, render::plan_at(&yard().plan(&job), 100));
+    });
+}

@@ -15,6 +15,9 @@ use crate::source::Span;
 use crate::statement::Stated;
 use crate::words::folded;
 
+/// What stands between the two numbers of a size.
+const TIMES: [&str; 3] = ["x", "×", "by"];
+
 /// Small numbers as words.
 const NUMBERS: [&str; 13] =
     ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
@@ -116,7 +119,7 @@ pub(super) fn replaced(
             }
         }
         if id.of(model).is_some_and(|a| a.speech.times.is_some()) {
-            kept.retain(|t| !(t.kind == TokenKind::Sign && ["x", "X", "×"].contains(&t.text.as_str())));
+            kept.retain(|t| !(t.kind == TokenKind::Sign && TIMES.contains(&t.text.to_lowercase().as_str())));
         }
         if id.of(model).is_some_and(|a| matches!(a.ty, AttributeType::Blend(_))) {
             kept.retain(|t| t.kind != TokenKind::Sign);
@@ -545,7 +548,10 @@ impl<'a> PhraseReader<'a> {
         };
         let own = self.unit(tokens, at + 1, |name| name == dimension.name);
         let sign = at + 1 + own.as_ref().map_or(0, |u| u.1);
-        if !(is(at, TokenKind::Number) && is(sign, TokenKind::Sign) && ["x", "X", "×"].contains(&text(sign))) {
+        if !(is(at, TokenKind::Number)
+            && is(sign, TokenKind::Sign)
+            && TIMES.contains(&text(sign).to_lowercase().as_str()))
+        {
             return 0;
         }
         let count = |unit: usize| sign + 2 + unit - at;
