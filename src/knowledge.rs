@@ -16,7 +16,8 @@ use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
 use crate::question::{
-    Pieces, Question, answered, changed, parse, pieces, resolve_order, says_something_else, untangle,
+    Pieces, Question, answered, changed, failed, names_failure, parse, pieces, resolve_order, says_something_else,
+    untangle,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -305,13 +306,20 @@ impl Knowledge {
             Ok(Reply::Answer(Box::new(answer)))
         };
         match question {
-            Question::Can(order) | Question::WhyNot(order) => about(&order, Lead::Verdict),
+            Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
+                // A complaint without a `why`: plastisol on leggings cracked.
+                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                other => other,
+            },
             Question::HowTo(order) => about(&order, Lead::How),
             Question::WouldLet(order) => about(&order, Lead::Changes),
             Question::MustKnow(order) => about(&order, Lead::Facts),
             Question::Loose(order) => {
-                let found = untangle(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                about(&found.order, Lead::Verdict).map(|r| r.noted(found.notes))
+                let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
+                match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
+                    Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                    other => other,
+                }
             }
             Question::Setting(words, order) => {
                 let lines = crate::show::setting(model, names, &words, &order.stack);
@@ -337,9 +345,10 @@ impl Knowledge {
                 Ok(Reply::Ranking(compare(context, &jobs)))
             }
             Question::WhyDid(order) => {
-                let (order, failure) =
-                    crate::show::failure(model, names, order).map_err(|p| Problems::new(vec![p], file))?;
-                Ok(Reply::Page(causes_of(context, &stated(&order)?, &failure)))
+                let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
+                let mut lines = causes_of(context, &with_known(stated(&found.order)?, known), &found.failure);
+                lines.extend(found.notes);
+                Ok(Reply::Page(lines))
             }
             Question::Show(tokens) => {
                 let page = crate::show::thing(model, names, &tokens).map(|mut lines| {

@@ -4,7 +4,7 @@ use crate::answer::value_words;
 use crate::diagnostic::Problem;
 use crate::model::{Basis, Entity, Fact, KindId, Model, Origin, Property, PropertyType, Rule, Value};
 use crate::names::Names;
-use crate::question::parse::{Coat, Order, Token, TokenKind};
+use crate::question::parse::{Coat, Token, TokenKind};
 use crate::question::tokens::{span_of, text_of};
 use crate::source::Span;
 use crate::words::folded;
@@ -349,27 +349,4 @@ pub(crate) fn duty(model: &Model, names: &Names, tokens: &[Token]) -> Result<usi
         Problem::new("question::unknown-name", span, "not known", format!("nothing is known that is done as `{text}`"))
             .help(format!("what is known: {known}; for a print name the ink: can plastisol go on nylon using flash?"))
     })
-}
-
-/// The failure that ends a question, and the question without it.
-///
-/// # Errors
-/// No failure is named at the end.
-pub(crate) fn failure(model: &Model, names: &Names, mut order: Order) -> Result<(Order, String), Problem> {
-    let kind = model.kind("failure");
-    let words: Vec<&Token> = order.cloth.iter().filter(|t| t.kind != TokenKind::Mark).collect();
-    for from in 0..words.len() {
-        let text = words.iter().skip(from).map(|t| t.text.as_str()).collect::<Vec<_>>().join(" ");
-        let found = kind.and_then(|k| names.find(k, &text).and_then(|m| model.member(k, m)));
-        if let Some(failure) = found {
-            let start = words.get(from).map_or(0, |t| t.span.start);
-            let id = failure.id.clone();
-            order.cloth.retain(|t| t.span.start < start);
-            return Ok((order, id));
-        }
-    }
-    let span = order.cloth.last().map(|t| t.span).unwrap_or_default();
-    let known: Vec<&str> = kind.map(|k| model.names(k, model.everyone(k))).unwrap_or_default();
-    Err(Problem::new("question::no-failure", span, "here", "the question does not end with what went wrong")
-        .help(format!("end with one of: {}", known.join(", "))))
 }

@@ -158,7 +158,7 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("which inks go on cotton where hand is sft", "unknown hand `sft`")]
 #[case("plastisol on cotton where hand is soft", "`where` chooses among several; this question is about one job")]
 #[case("what is treacle", "no thing or rule is called `treacle`")]
-#[case("why did plastisol on red polyester sing", "the question does not end with what went wrong")]
+#[case("why did plastisol on red polyester sing", "the question does not say what went wrong")]
 #[case("same but at 140 °C", "this builds on what was said before")]
 #[case("given shop has flash", "this builds on what was said before")]
 #[case("which inks go on treacle", "`treacle` is not understood")]

@@ -85,6 +85,12 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
 }
 
 fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
+    let (attribute, ask) = hidden_question(teller, slot)?;
+    Some(Deciding { attribute, ask, branches: Vec::new() })
+}
+
+/// A value that varies from item to item: its name, and how it is asked for.
+pub(super) fn hidden_question(teller: &Teller<'_>, slot: Slot) -> Option<(String, String)> {
     let Slot::Hidden(i) = slot else { return None };
     let hidden = teller.program.hidden.get(usize::from(i))?;
     let entity = teller.program.model.entities.get(hidden.entity.index())?;
@@ -93,7 +99,7 @@ fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
         Some(ask) => ask.replace("{entity}", &entity.name),
         None => format!("Of this {}: {}?", entity.name, property.says),
     };
-    Some(Deciding { attribute: format!("{}.{}", entity.id, property.name), ask, branches: Vec::new() })
+    Some((format!("{}.{}", entity.id, property.name), ask))
 }
 
 /// Each value, grouped by the verdict that it leads to.

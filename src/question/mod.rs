@@ -4,6 +4,7 @@
 
 mod answered;
 mod clauses;
+mod failed;
 mod heard;
 mod loose;
 pub mod parse;
@@ -14,6 +15,7 @@ mod shares;
 pub(crate) mod tokens;
 
 pub use answered::answered;
+pub use failed::{Failed, failed, names_failure};
 pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};
 pub use parse::{Pieces, Question, parse, pieces};

@@ -77,6 +77,44 @@ pub struct Order {
     pub clauses: Vec<Clause>,
 }
 
+impl Order {
+    /// Its runs of words: inks, each with what is said of its layer, the cloth, and what follows.
+    pub(super) fn runs(&self) -> Vec<&Vec<Token>> {
+        let of_coats = self.stack.iter().flat_map(|c| std::iter::once(&c.ink).chain(c.clauses.iter().flat_map(runs)));
+        of_coats.chain([&self.cloth]).chain(self.clauses.iter().flat_map(runs)).collect()
+    }
+
+    /// Adds words to the last run.
+    fn say_last(&mut self, words: Vec<Token>) {
+        if let Some(run) = self.runs_mut().into_iter().rfind(|r| !r.is_empty()) {
+            run.extend(words);
+        }
+    }
+
+    /// As [`Order::runs`], to be changed.
+    pub(super) fn runs_mut(&mut self) -> Vec<&mut Vec<Token>> {
+        let coats = self.stack.iter_mut();
+        let of_coats = coats.flat_map(|c| std::iter::once(&mut c.ink).chain(c.clauses.iter_mut().flat_map(runs_mut)));
+        of_coats.chain([&mut self.cloth]).chain(self.clauses.iter_mut().flat_map(runs_mut)).collect()
+    }
+}
+
+fn runs(clause: &Clause) -> Vec<&Vec<Token>> {
+    match clause {
+        Clause::Using(list) | Clause::With(list) | Clause::Without(list) => list.iter().collect(),
+        Clause::Quantity(_, tokens) => vec![tokens],
+        Clause::Where(..) => Vec::new(),
+    }
+}
+
+fn runs_mut(clause: &mut Clause) -> Vec<&mut Vec<Token>> {
+    match clause {
+        Clause::Using(list) | Clause::With(list) | Clause::Without(list) => list.iter_mut().collect(),
+        Clause::Quantity(_, tokens) => vec![tokens],
+        Clause::Where(..) => Vec::new(),
+    }
+}
+
 /// What may follow the cloth.
 #[derive(Debug, Clone)]
 pub enum Clause {
@@ -111,7 +149,7 @@ pub enum Question {
     WouldLet(Order),
     /// Which facts decide?
     MustKnow(Order),
-    /// Why did it go wrong? The words of the failure end the cloth.
+    /// Why did it go wrong? The words of the failure stand among the rest.
     WhyDid(Order),
     /// Which inks go on this cloth, or over these layers?
     WhichInks(Order),
@@ -248,7 +286,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::how_to => Question::HowTo(order(form)),
         Rule::would_let => Question::WouldLet(order(form)),
         Rule::must_know => Question::MustKnow(order(form)),
-        Rule::why_did => Question::WhyDid(order(form)),
+        Rule::why_did | Rule::went_off => Question::WhyDid(order(form)),
         Rule::which_inks | Rule::inks_for => Question::WhichInks(order(form)),
         Rule::which_cloths => Question::WhichCloths(order(form)),
         Rule::compare | Rule::versus => {
@@ -475,6 +513,12 @@ fn order(form: Pair<'_, Rule>) -> Order {
         match p.as_rule() {
             Rule::stack => order.stack = p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect(),
             Rule::cloth => order.cloth = tokens(p),
+            // The end of a verb, and what follows it: `washed off after two washes`.
+            Rule::k_off | Rule::stuck => {
+                let word = Token { text: p.as_str().to_owned(), kind: TokenKind::Word, span: place(&p) };
+                order.say_last(vec![word]);
+            }
+            Rule::when => order.say_last(inner_phrase(p)),
             Rule::clause => {
                 for own in p.into_inner() {
                     match own.as_rule() {

@@ -1,0 +1,140 @@
+//! What went wrong, found among the words of a question: `why did plastisol crack on leggings`.
+
+use super::loose::untangle;
+use super::parse::{Clause, Order, Token, TokenKind, written};
+use super::tokens::words_from;
+use crate::diagnostic::Problem;
+use crate::model::{KindId, Model};
+use crate::names::Names;
+use crate::source::Span;
+use crate::words::folded;
+
+/// A failure, and the job that it befell.
+#[derive(Debug, Clone)]
+pub struct Failed {
+    /// The question without the words of the failure.
+    pub order: Order,
+    /// The failure's id.
+    pub failure: String,
+    /// What was left aside, and how words that can mean several things were taken.
+    pub notes: Vec<String>,
+}
+
+/// Finds the failure that a question names, wherever its words stand.
+///
+/// # Errors
+/// No failure is named, or what is left names no ink or no cloth.
+pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, Problem> {
+    let kind = model.kind("failure");
+    let best = kind.and_then(|kind| {
+        let runs = order.runs();
+        let all = runs.into_iter().enumerate().flat_map(|(run, tokens)| places(kind, tokens, names, run));
+        // Words at the end of a run are more likely a verb than a part of a name, and more words than fewer.
+        all.max_by_key(|p| (p.ends, p.count, p.run, p.at))
+    });
+    let member = best.as_ref().and_then(|p| model.member(kind?, p.member));
+    let (Some(place), Some(failure)) = (best, member) else {
+        let span = order.runs().last().and_then(|r| r.last()).map(|t| t.span).unwrap_or_default();
+        let known: Vec<&str> = kind.map(|k| model.names(k, model.everyone(k))).unwrap_or_default();
+        return Err(Problem::new("question::no-failure", span, "here", "the question does not say what went wrong")
+            .help(format!("say one of: {}", known.join(", "))));
+    };
+    let mut seen: Vec<Token> = Vec::new();
+    if let Some(tokens) = order.runs_mut().into_iter().nth(place.run) {
+        tokens.drain(place.at..place.at + place.count);
+        let leads = |t: &&Token| LEADING.contains(&folded(&t.text).as_str());
+        let led = tokens.iter().take(place.at).rev().take_while(leads).count();
+        tokens.drain(place.at - led..place.at);
+        let at = place.at - led;
+        // When it was seen says nothing of how it was printed.
+        let end = tokens.iter().skip(at).position(|t| t.kind == TokenKind::Mark);
+        let end = end.map_or(tokens.len(), |e| at + e);
+        if tokens.get(at).is_some_and(when) {
+            seen.extend(tokens.drain(at..end));
+        }
+    }
+    // Nor does what was done then: `after washing at 60 °C` is no cure.
+    if let Some(from) = seen.first().map(|t| t.span.start) {
+        order.clauses.retain(|c| match c {
+            Clause::Quantity(word, tokens) if tokens.first().is_some_and(|t| t.span.start > from) => {
+                seen.push(Token { text: (*word).to_owned(), kind: TokenKind::Word, span: Span::default() });
+                seen.extend(tokens.iter().cloned());
+                false
+            }
+            _ => true,
+        });
+    }
+    let mut notes: Vec<String> =
+        if seen.is_empty() { Vec::new() } else { vec![format!("`{}` was heard and not weighed", written(&seen))] };
+    for clause in order.clauses.iter_mut().chain(order.stack.iter_mut().flat_map(|c| &mut c.clauses)) {
+        if let Clause::Using(list) | Clause::With(list) | Clause::Without(list) = clause {
+            list.retain(|item| !item.is_empty());
+        }
+    }
+    if names_no_ink(&order, model) {
+        let said = order.stack.pop().map(|c| c.clauses).unwrap_or_default();
+        order.clauses.splice(0..0, said);
+        let found = untangle(order, model, names).map_err(|p| {
+            let name = &failure.name;
+            p.help(format!(
+                "say it with ink and cloth: why did plastisol on leggings crack; whatever the job: show {name}"
+            ))
+        })?;
+        notes.extend(found.notes);
+        order = found.order;
+    }
+    Ok(Failed { order, failure: failure.id.clone(), notes })
+}
+
+/// Whether a failure is named among these words at all.
+pub fn names_failure(order: &Order, model: &Model, names: &Names) -> bool {
+    model.kind("failure").is_some_and(|kind| order.runs().into_iter().any(|r| !places(kind, r, names, 0).is_empty()))
+}
+
+/// Words that name a failure.
+struct Place {
+    member: usize,
+    run: usize,
+    at: usize,
+    count: usize,
+    /// Nothing but marks, or when it was seen, comes after them.
+    ends: bool,
+}
+
+/// Words that begin to tell when or how much it was seen.
+const WHEN: [&str; 13] = [
+    "after", "during", "when", "once", "while", "within", "in", "so", "badly", "again", "already", "easily", "slightly",
+];
+
+/// Words that only lead to what went wrong.
+const LEADING: [&str; 24] = [
+    "look", "looks", "looked", "get", "gets", "got", "go", "goes", "went", "gone", "become", "becomes", "became",
+    "come", "comes", "came", "start", "starts", "started", "begin", "began", "keep", "keeps", "to",
+];
+
+fn when(token: &Token) -> bool {
+    WHEN.contains(&folded(&token.text).as_str())
+}
+
+fn places(kind: KindId, tokens: &[Token], names: &Names, run: usize) -> Vec<Place> {
+    let mut found = Vec::new();
+    for at in 0..tokens.len() {
+        if let Some((_, member, count)) = names.longest(&[kind], &words_from(tokens, at)) {
+            let mut rest = tokens.iter().skip(at + count).filter(|t| t.kind != TokenKind::Mark);
+            let ends = rest.next().is_none_or(when);
+            found.push(Place { member, run, at, count, ends });
+        }
+    }
+    found
+}
+
+/// `the print on red polyester, plastisol`: what stands before the cloth is no ink.
+fn names_no_ink(order: &Order, model: &Model) -> bool {
+    let print = |t: &Token| model.attributes.iter().any(|a| a.material && a.speech.called.contains(&folded(&t.text)));
+    let empty = |t: &Token| matches!(t.kind, TokenKind::Filler | TokenKind::Mark) || print(t);
+    match order.stack.as_slice() {
+        [] => true,
+        [one] => one.ink.iter().all(empty),
+        _ => false,
+    }
+}
