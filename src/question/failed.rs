@@ -130,9 +130,9 @@ const WHEN: [&str; 13] = [
 ];
 
 /// Words that only lead to what went wrong.
-const LEADING: [&str; 24] = [
+const LEADING: [&str; 25] = [
     "look", "looks", "looked", "get", "gets", "got", "go", "goes", "went", "gone", "become", "becomes", "became",
-    "come", "comes", "came", "start", "starts", "started", "begin", "began", "keep", "keeps", "to",
+    "come", "comes", "came", "start", "starts", "started", "begin", "began", "keep", "keeps", "to", "out",
 ];
 
 fn when(token: &Token) -> bool {
