@@ -4,7 +4,7 @@ use crate::knowledge::Knowledge;
 use crate::model::{Attribute, AttributeType, KindId};
 
 /// Beginnings of questions.
-const FORMS: [&str; 20] = [
+const FORMS: [&str; 21] = [
     "can",
     "which inks go on",
     "which fabrics take",
@@ -25,6 +25,7 @@ const FORMS: [&str; 20] = [
     "same but",
     "given shop has",
     "forget",
+    "record",
 ];
 
 /// Words that lead to what is said next.

@@ -7,6 +7,7 @@ use crate::answer::{
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems};
+use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Given, Model, where_rule};
 use crate::names::Names;
@@ -16,8 +17,8 @@ use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
 use crate::question::{
-    Pieces, Question, answered, changed, failed, names_failure, parse, pieces, resolve_order, says_something_else,
-    untangle,
+    Pieces, Question, answered, changed, failed, failure_in, names_failure, parse, pieces, resolve_order,
+    says_something_else, untangle,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -271,6 +272,13 @@ impl Knowledge {
         Ok(job)
     }
 
+    /// A house case drafted from what came of a job: what was asked, what was found out besides, what was answered, and
+    /// the result in words.
+    pub fn draft(&self, ask: &str, known: &[Statement], answer: &Answer, result: &str) -> Vec<String> {
+        let failure = failure_in(result, self.model(), &self.inner.names);
+        draft(self.model(), Happened { ask, known, answer, result, failure })
+    }
+
     /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
     /// plastisol`.
     fn read(&self, text: &str) -> Result<Question, Problem> {
@@ -375,7 +383,11 @@ impl Knowledge {
                 self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
             }
             Question::AnHour(tokens) => self.page(crate::reckon::an_hour(model, &tokens), file),
-            Question::Same(_) | Question::WhatIf(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
+            Question::Same(_)
+            | Question::WhatIf(_)
+            | Question::Given(_)
+            | Question::Forget(_)
+            | Question::Record(_) => Err(Problems::new(
                 vec![
                     Problem::new("question::no-session", Span::default(), "", "this builds on what was said before")
                         .help("say it at the prompt, after a question: washfast without arguments"),

@@ -25,6 +25,7 @@ pub mod contract;
 pub mod coverage;
 pub mod diagnostic;
 mod document;
+mod draft;
 pub mod job;
 pub mod json_job;
 pub mod knowledge;

@@ -319,6 +319,7 @@ The shop:   given shop has flash, heat press; dryer 2.4 m · given units us
 Why:        why (the whole chain of the last answer) · why not …
             why did plastisol on polyester jacket peel
             plastisol cracked on leggings
+            record it cracked after two washes (drafts a case of the last job)
 Workshop:   can nylon be flashed · water-based dried in the screen
             what mesh for glitter · what cleans plastisol off a screen
             convert 43 /cm · belt for 60 s in 2.4 m

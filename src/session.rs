@@ -123,6 +123,7 @@ impl Session {
                 }
                 Ok(self.standing())
             }
+            Question::Record(result) => self.record(&result).map_err(wrong),
             Question::Belt(tokens) => {
                 let reply = self.knowledge.belt(&tokens, self.heated_length.as_deref(), text)?;
                 Ok(plain(reply))
@@ -157,6 +158,20 @@ impl Session {
         };
         let (pieces, note) = self.knowledge.changed(&last.pieces, change)?;
         Ok((last.clone(), pieces, note))
+    }
+
+    /// Drafts a house case of what came of the last job.
+    fn record(&self, result: &str) -> Result<Said, Problem> {
+        let nothing = |message: &str| Problem::new("question::nothing-before", Span::default(), "", message);
+        let Some(last) = &self.last else {
+            return Err(nothing("no question about a job came before")
+                .help("ask about the job first, then: record it cracked after two washes"));
+        };
+        if result.is_empty() {
+            return Err(nothing("it is not said what came of it").help("say it: record it cracked after two washes"));
+        }
+        let ask = self.with_standing(&last.pieces).text();
+        Ok(plain(Reply::Page(self.knowledge.draft(ask.trim(), &last.known, &last.answer, result))))
     }
 
     /// Asks back where the job hangs on something that was not said.

@@ -135,6 +135,18 @@ fn the_likeliest_first() {
     }
 }
 
+/// A film that is not fused through shows as cracks as well as in the wash.
+#[test]
+fn the_settings_that_show_otherwise_are_asked_for() {
+    let lines = page("why did plastisol crack on cotton");
+    let called = under(&lines, CALLED);
+    assert!(called.iter().any(|l| l.contains("film temperature at least 150 °C")), "{lines:#?}");
+    assert!(called.iter().any(|l| l.starts_with("ask: What was it: film temperature")), "{lines:#?}");
+    // Where it was kept to, it is no cause.
+    let lines = page("why did plastisol crack on cotton at 160 °C for 60 s");
+    assert!(under(&lines, CALLED).is_empty(), "{lines:#?}");
+}
+
 /// What cannot all be true is said, and nothing is made of it.
 #[test]
 fn a_job_that_cannot_be_has_no_causes() {

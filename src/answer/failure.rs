@@ -181,8 +181,8 @@ fn suspects<'p>(teller: &Teller<'p>, about: &About<'_>) -> Vec<Suspect<'p>> {
             let crossing = crossing(teller, index as u32, layer);
             let near = crossing.map(|_| Near::Broken).or_else(|| near(teller, rule, instance, layer));
             let Some(near) = near else { continue };
-            // Of what else the same slip may show as, only what the job surely breaks.
-            if !(own || near == Near::Broken && matches!(rule.effect, Effect::Bound { .. })) {
+            // Of what else the same slip may show as, only the settings, which every such job must keep to.
+            if !(own || near <= Near::Called && matches!(rule.effect, Effect::Bound { .. })) {
                 continue;
             }
             let Some(step) = explain(e, index as u32, layer) else { continue };

@@ -4,7 +4,7 @@ use super::loose::untangle;
 use super::parse::{Clause, Order, Token, TokenKind, written};
 use super::tokens::words_from;
 use crate::diagnostic::Problem;
-use crate::model::{KindId, Model};
+use crate::model::{Entity, KindId, Model};
 use crate::names::Names;
 use crate::source::Span;
 use crate::words::folded;
@@ -91,6 +91,29 @@ pub fn names_failure(order: &Order, model: &Model, names: &Names) -> bool {
     model.kind("failure").is_some_and(|kind| order.runs().into_iter().any(|r| !places(kind, r, names, 0).is_empty()))
 }
 
+/// Words that turn a failure into none, some words before it.
+const NOT: [&str; 7] = ["not", "no", "never", "without", "didn't", "doesn't", "nothing"];
+
+/// The failure that a text names, and whether it is said not to have happened. Of several the one that did, else the
+/// one named by the most words.
+pub fn failure_in<'m>(text: &str, model: &'m Model, names: &Names) -> Option<(&'m Entity, bool)> {
+    let kind = model.kind("failure")?;
+    let words: Vec<&str> = text.split_whitespace().map(|w| w.trim_matches(|c: char| !c.is_alphanumeric())).collect();
+    let mut found: Vec<(bool, usize, usize)> = Vec::new();
+    let mut at = 0;
+    while let Some(rest) = words.get(at..).filter(|r| !r.is_empty()) {
+        let Some((_, member, count)) = names.longest(&[kind], rest) else {
+            at += 1;
+            continue;
+        };
+        let before = words.iter().take(at).rev().take(3);
+        found.push((before.clone().any(|w| NOT.contains(&w.to_lowercase().as_str())), count, member));
+        at += count;
+    }
+    let (not, _, member) = found.into_iter().min_by_key(|f| (f.0, std::cmp::Reverse(f.1)))?;
+    Some((model.member(kind, member)?, not))
+}
+
 /// Words that name a failure.
 struct Place {
     member: usize,
@@ -107,9 +130,9 @@ const WHEN: [&str; 13] = [
 ];
 
 /// Words that only lead to what went wrong.
-const LEADING: [&str; 24] = [
+const LEADING: [&str; 25] = [
     "look", "looks", "looked", "get", "gets", "got", "go", "goes", "went", "gone", "become", "becomes", "became",
-    "come", "comes", "came", "start", "starts", "started", "begin", "began", "keep", "keeps", "to",
+    "come", "comes", "came", "start", "starts", "started", "begin", "began", "keep", "keeps", "to", "out",
 ];
 
 fn when(token: &Token) -> bool {

@@ -15,7 +15,7 @@ mod shares;
 pub(crate) mod tokens;
 
 pub use answered::answered;
-pub use failed::{Failed, failed, names_failure};
+pub use failed::{Failed, failed, failure_in, names_failure};
 pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};
 pub use parse::{Pieces, Question, parse, pieces};

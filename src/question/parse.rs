@@ -187,6 +187,8 @@ pub enum Question {
     Given(Vec<String>),
     /// What holds no longer.
     Forget(String),
+    /// What came of the job before, in words.
+    Record(String),
 }
 
 impl Question {
@@ -345,9 +347,8 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
                 .map(|p| p.as_str().trim().to_owned())
                 .collect(),
         ),
-        Rule::forget => Question::Forget(
-            form.into_inner().find(|p| p.as_rule() == Rule::everything).map_or("", |p| p.as_str()).trim().to_owned(),
-        ),
+        Rule::forget => Question::Forget(everything(form)),
+        Rule::record => Question::Record(everything(form)),
         Rule::misplaced => return Err(misplaced(form, text)),
         Rule::why_not => Question::WhyNot(order(form)),
         Rule::show => match form.into_inner().find(|p| p.as_rule() != Rule::k_show) {
@@ -358,6 +359,11 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         },
         _ => Question::Can(order(form)),
     })
+}
+
+/// All that follows the first word.
+fn everything(form: Pair<'_, Rule>) -> String {
+    form.into_inner().find(|p| p.as_rule() == Rule::everything).map_or("", |p| p.as_str()).trim().to_owned()
 }
 
 /// The pieces of a question about one job; nothing where it is of another form.

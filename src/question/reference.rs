@@ -145,5 +145,7 @@
 //! session.ask("")?;
 //! session.ask("given shop has flash, heat press; dryer is 2.4 m; units us")?;
 //! session.ask("forget all")?;
+//! // What came of the last job, drafted as a house case in YAML.
+//! session.ask("record it peeled after two washes")?;
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
