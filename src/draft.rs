@@ -63,7 +63,8 @@ pub(crate) fn draft(model: &Model, happened: Happened<'_>) -> Vec<String> {
     }
     if failed.is_some() {
         for condition in &answer.conditions {
-            remark(format!("If this was not done, the case proves nothing: {}", condition.text));
+            let case = condition.when.as_ref().map_or(String::new(), |w| format!(" ({w})"));
+            remark(format!("If this was not done, the case proves nothing{case}: {}", condition.text));
         }
     }
     for open in &answer.depends_on {

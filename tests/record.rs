@@ -103,6 +103,8 @@ fn what_was_left_open_is_pointed_at() {
     let draft = drafted(&["white plastisol on nylon jacket"], "record it peeled");
     assert!(draft.contains("# Not said, and it matters; say it in `ask`: "), "{draft}");
     assert!(draft.contains("# The knowledge answers depends"), "{draft}");
+    // What had to be done only in some cases says in which.
+    assert!(draft.contains("# If this was not done, the case proves nothing ("), "{draft}");
 }
 
 #[rstest]
