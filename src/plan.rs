@@ -2,7 +2,7 @@
 //!
 //! Everything in it comes from the answers; only prices are looked up in the knowledge, where a shop keeps them.
 
-use crate::answer::{Answer, Quantity, Said};
+use crate::answer::{Answer, Between, Quantity, Said};
 use crate::contract::SCHEMA;
 use crate::model::{Model, Value as Fact};
 use serde::Serialize;
@@ -29,15 +29,6 @@ pub struct Plan {
     /// The costs that have a price, in all; in the shop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub total: Option<Between>,
-}
-
-/// Between two ends.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct Between {
-    /// At least.
-    pub min: f64,
-    /// At most.
-    pub max: f64,
 }
 
 impl Between {
@@ -121,7 +112,7 @@ fn times(model: &Model, prints: &[Answer]) -> Vec<Stretch> {
         for said in prints.iter().flat_map(|a| work(a, &step.name)) {
             // What only some cases need takes no time for sure.
             let Some(own) = said.lasts else { continue };
-            let own = Between { min: if said.when.is_some() { 0.0 } else { own.min }, max: own.max };
+            let own = Between { min: if said.when.is_some() { 0.0 } else { own.min }, ..own };
             lasts = lasts.longer(own);
             tell(&said.text);
         }
@@ -197,19 +188,14 @@ fn costs(model: &Model, prints: &[Answer]) -> Vec<Cost> {
             add("ink", id, own.next().map(|q| ends(q).times(0.001)), "kg");
         }
         for additive in amounts(answer, "additive_for_the_run") {
-            let named = |id: &&String| {
-                let entity = model.kind("additive").and_then(|k| model.entity(k, id));
-                entity.is_some_and(|e| additive.text.starts_with(&e.name))
-            };
-            let layer = additive.layer.and_then(|l| layers.get(l - 1)).and_then(|l| l.get("layer.additives"));
-            if let Some(id) = layer.and_then(Value::as_object).and_then(|all| all.keys().find(named)) {
-                add("additive", id, Some(ends(additive).times(0.001)), "kg");
-            }
+            let id = additive.thing.as_deref().unwrap_or_default();
+            add("additive", id, Some(ends(additive).times(0.001)), "kg");
         }
         let run = amounts(answer, "run_time").next().map(|run| ends(run).times(1.0 / 60.0));
         add("cost", "press-minute", run, "min");
         // Only what goes on a belt pays for one.
-        if amounts(answer, "belt_speed").next().is_some() || recipe.asks.iter().any(|a| a.attribute.contains("length"))
+        if amounts(answer, "belt_speed").next().is_some()
+            || recipe.asks.iter().any(|a| a.attribute == "shop.heated_length")
         {
             add("cost", "dryer-minute", run, "min");
         }

@@ -43,6 +43,16 @@ pub fn times(a: i64, thousandths: i64) -> i64 {
     }
 }
 
+/// A number with three figures: more would claim what nobody knows.
+pub fn three_figures(number: f64) -> f64 {
+    if number == 0.0 {
+        return 0.0;
+    }
+    let places = 2 - number.abs().log10().floor() as i32;
+    let figures = (number / 10_f64.powi(-places)).round();
+    if places < 0 { figures * 10_f64.powi(-places) } else { figures / 10_f64.powi(places) }
+}
+
 /// A kind of quantity: temperature, time, share.
 #[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 pub struct Dimension {

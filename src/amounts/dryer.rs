@@ -63,8 +63,10 @@ fn belt(facts: &mut Facts<'_>, amounts: &mut Vec<Amount>) -> Option<()> {
     );
     let mut amount = facts.amount("speed", Range::exactly(speed), ("belt_speed", "cure", "belt speed"))?.from(how);
     // More time than the ink bears spoils it: then the belt has a slowest speed too.
-    let longest: Option<Range<Seconds>> = facts.of_choice("layer.ink", "longest_time", 0, 1.0);
-    let slowest = longest.and_then(|t| dryer::belt_speed(heated.low, t.low));
+    let layers = (0..).take_while(|l| facts.domain("layer.ink", *l).is_some()).count();
+    let longest = (0..layers).filter_map(|l| facts.of_choice::<Seconds>("layer.ink", "longest_time", l, 1.0));
+    let longest = longest.map(|t| t.low.0).reduce(f64::min);
+    let slowest = longest.and_then(|t| dryer::belt_speed(heated.low, Seconds(t)));
     let slowest = slowest.and_then(|s| facts.amount("speed", Range::exactly(s), ("belt_speed", "cure", "")));
     amount.low = slowest.and_then(|s| s.low).filter(|low| *low < amount.high);
     amounts.push(amount.ready());
@@ -210,11 +212,8 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
 fn hull_of_films(facts: &mut Facts<'_>, layers: usize) -> Option<Range<JoulesPerGramKelvin>> {
     let mut all: Option<Range<JoulesPerGramKelvin>> = None;
     for layer in 0..layers {
-        let own: Range<JoulesPerGramKelvin> = facts.of_choice("layer.ink", "film_heat", layer, 1.0)?;
-        let so_far = all.unwrap_or(own);
-        let low = if own.low < so_far.low { own.low } else { so_far.low };
-        let high = if own.high > so_far.high { own.high } else { so_far.high };
-        all = Some(Range { low, high });
+        let own = facts.of_choice("layer.ink", "film_heat", layer, 1.0)?;
+        all = Some(all.map_or(own, |so_far| so_far.hull(own)));
     }
     all
 }

@@ -1,10 +1,10 @@
 //! What a job and the knowledge say, as ranges with their unit.
 
-use super::{Amount, three_figures};
+use super::Amount;
 use crate::job::{Domain, JobSet};
 use crate::model::{AttributeId, AttributeType, Basis, KindId, Mask, PropertyType, Value};
 use crate::program::Program;
-use crate::quantity::{DimensionId, LARGEST};
+use crate::quantity::{DimensionId, LARGEST, three_figures};
 use crate::reason::split::slot_of;
 use crate::sums::Range;
 use crate::sums::units::Unit;
@@ -124,11 +124,7 @@ impl<'a> Facts<'a> {
         let mut ends: Option<(i64, i64)> = None;
         for member in members.iter() {
             let fact = model.member(kind, member)?.facts.get(&id)?;
-            let own = match fact.value {
-                Value::Quantity(one) => (one, one),
-                Value::Window(low, high) | Value::Varies(low, high) | Value::Disputed { low, high, .. } => (low, high),
-                _ => return None,
-            };
+            let own = fact.value.ends()?;
             ends = Some(ends.map_or(own, |all| (all.0.min(own.0), all.1.max(own.1))));
             self.basis = self.basis.max(fact.origin.basis);
         }
@@ -161,6 +157,7 @@ impl<'a> Facts<'a> {
             layer: None,
             step,
             label: label.to_owned(),
+            thing: None,
             dimension: id,
             low: Some(steps(range.low)?),
             high: steps(range.high)?,

@@ -94,10 +94,11 @@ fn stirred_in(facts: &mut Facts<'_>, layer: usize, run: Option<Range<Grams>>, am
         let grams = through((run, dose), |(ink, dose)| {
             ink::mix_of_ink(ink, &[ink::Dose::OfInk(dose)]).and_then(|mix| mix.additives.first().copied())
         })?;
-        let name = &model.member(kind, member)?.name;
+        let thing = model.member(kind, member)?;
         let how = format!("{} of the ink's weight for all of it", figures_of(dose, 100.0, "%"));
         let amount = facts.amount("mass", grams, ("additive_for_the_run", "mix", "")).map(|mut a| {
-            a.label.clone_from(name);
+            a.label.clone_from(&thing.name);
+            a.thing = Some(thing.id.clone());
             a.of(layer).from(how)
         });
         amounts.extend(amount);

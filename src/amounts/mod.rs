@@ -13,7 +13,7 @@ mod screen;
 use crate::job::JobSet;
 use crate::model::{AttributeId, Basis};
 use crate::program::Program;
-use crate::quantity::DimensionId;
+use crate::quantity::{DimensionId, three_figures};
 use crate::sums::Range;
 use crate::sums::units::Unit;
 use facts::Facts;
@@ -29,6 +29,8 @@ pub struct Amount {
     pub step: &'static str,
     /// What it is.
     pub label: String,
+    /// The thing that it is an amount of, by its id, where it is one of several.
+    pub thing: Option<String>,
     /// Its dimension.
     pub dimension: DimensionId,
     /// The lower end, where it has one.
@@ -67,15 +69,6 @@ pub fn reckon(program: &Program, job: &JobSet) -> Reckoned {
 fn layer_amounts(facts: &mut Facts<'_>, layer: usize, amounts: &mut Vec<Amount>) -> Option<ink::Run> {
     let mesh = screen::amounts(facts, layer, amounts);
     ink::amounts(facts, layer, mesh.as_ref(), amounts)
-}
-
-/// Three figures, which is more than any of this is known to.
-fn three_figures(number: f64) -> f64 {
-    if number == 0.0 {
-        return 0.0;
-    }
-    let size = 10_f64.powi(2 - number.abs().log10().floor() as i32);
-    (number * size).round() / size
 }
 
 /// A range in words: `37.2`, or `37.2 to 55.9`.

@@ -24,7 +24,7 @@ pub(super) fn amounts(facts: &mut Facts<'_>, layer: usize, amounts: &mut Vec<Amo
     let names = names(facts, kind, members);
     let of_each = |facts: &mut Facts<'_>, sum: &Sum| -> Option<Range<f64>> {
         let each = members.iter().map(|m| sum(facts, kind, Mask::one(m)));
-        each.reduce(|a, b| Some(hull(a?, b?)))?
+        each.reduce(|a, b| Some(a?.hull(b?)))?
     };
     let how = format!("mesh {names}");
     let opening = of_each(facts, &|f, k, m| cell(f, k, m, mesh::opening))?;
@@ -90,10 +90,6 @@ fn held(facts: &mut Facts<'_>, kind: KindId, one: Mask) -> Option<Range<f64>> {
     let thickness = thickness.or_else(|| mesh::unknown_thickness(threads.low, thread.low))?;
     let found = through((threads, thread, thickness), |(n, d, t)| mesh::theoretical_volume(n, d, t))?;
     Some(Range { low: found.low.0, high: found.high.0 })
-}
-
-fn hull(a: Range<f64>, b: Range<f64>) -> Range<f64> {
-    Range { low: a.low.min(b.low), high: a.high.max(b.high) }
 }
 
 fn typed<T: crate::sums::units::Unit>(range: Range<f64>) -> Option<Range<T>> {

@@ -27,15 +27,7 @@ pub(super) struct Fact {
 pub(super) fn facts(teller: &Teller<'_>) -> Vec<Fact> {
     let program = teller.program;
     let mut all: Vec<Fact> = Vec::new();
-    let mut add = |slot: Slot, layer: usize, literal: Option<Literal>| {
-        let attribute = attribute_at(program, slot);
-        // A follower is asked for by its leader.
-        let leader = attribute.and_then(|id| id.of(&program.model)?.follows).map(|f| f.0);
-        let slot = leader.map_or(slot, |id| slot_of(program, id));
-        if !all.iter().any(|f| (f.slot, f.layer) == (slot, layer)) {
-            all.push(Fact { slot, layer, attribute: leader.or(attribute), literal });
-        }
-    };
+    let mut add = |slot: Slot, layer: usize, literal: Option<Literal>| note(program, &mut all, slot, layer, literal);
     for row in &teller.decision.rows {
         row.part.narrowed.iter().for_each(|(slot, layer)| add(*slot, *layer, None));
         for (literal, layer) in &row.part.open {
@@ -47,6 +39,16 @@ pub(super) fn facts(teller: &Teller<'_>) -> Vec<Fact> {
         }
     }
     all
+}
+
+/// Adds a fact once. A follower is asked for by its leader.
+pub(super) fn note(program: &Program, all: &mut Vec<Fact>, slot: Slot, layer: usize, literal: Option<Literal>) {
+    let own = attribute_at(program, slot);
+    let leader = own.and_then(|id| id.of(&program.model)?.follows).map(|f| f.0);
+    let slot = leader.map_or(slot, |id| slot_of(program, id));
+    if !all.iter().any(|f| (f.slot, f.layer) == (slot, layer)) {
+        all.push(Fact { slot, layer, attribute: leader.or(own), literal });
+    }
 }
 
 /// A value that a fact may have, and how usual it is, in thousandths.

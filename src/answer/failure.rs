@@ -2,10 +2,10 @@
 
 use super::branches::hidden_question;
 use super::build::Context;
-use super::facts::{Fact, values};
+use super::facts::{Fact, note, values};
 use super::reasons::value_words;
 use super::teller::Teller;
-use super::words::{Units, attribute_at};
+use super::words::Units;
 use crate::job::{Domain, Slot};
 use crate::model::{AttributeType, Effect, End, Entity, Model, Rule, Value};
 use crate::program::{Instance, Literal};
@@ -272,15 +272,7 @@ fn given(teller: &Teller<'_>, rule: &Rule, layer: usize) -> Option<String> {
 fn unknown(teller: &Teller<'_>, instance: &Instance, layer: usize, near: Near) -> Vec<Fact> {
     let program = teller.program;
     let mut found: Vec<Fact> = Vec::new();
-    let mut add = |slot: Slot, layer: usize, literal: Option<Literal>| {
-        let own = attribute_at(program, slot);
-        // A follower is asked for by its leader.
-        let leader = own.and_then(|id| id.of(&program.model)?.follows).map(|f| f.0);
-        let slot = leader.map_or(slot, |id| slot_of(program, id));
-        if !found.iter().any(|f| (f.slot, f.layer) == (slot, layer)) {
-            found.push(Fact { slot, layer, attribute: leader.or(own), literal });
-        }
-    };
+    let mut add = |slot: Slot, layer: usize, literal: Option<Literal>| note(program, &mut found, slot, layer, literal);
     let rule = program.model.rules.get(usize::from(instance.rule));
     if let (Near::Called, Some(Effect::Bound { setting, .. })) = (near, rule.map(|r| &r.effect)) {
         add(slot_of(program, *setting), layer, None);

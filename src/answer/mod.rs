@@ -188,9 +188,9 @@ pub struct Said {
     /// The step of work that it belongs to.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub step: Option<String>,
-    /// How long it takes.
+    /// How long it takes, in seconds.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub lasts: Option<Lasts>,
+    pub lasts: Option<Between>,
     /// How well it is supported.
     pub basis: &'static str,
     /// Where it was published.
@@ -202,9 +202,9 @@ pub struct Said {
     pub place: String,
 }
 
-/// How long something takes, in seconds.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Lasts {
+/// Between two ends.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Between {
     /// At least.
     pub min: f64,
     /// At most.
@@ -236,6 +236,9 @@ pub struct Quantity {
     pub layer: Option<usize>,
     /// The step of work that it belongs to.
     pub step: &'static str,
+    /// The thing that it is an amount of, by its id, where it is one of several.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thing: Option<String>,
     /// For people.
     pub text: String,
     /// The lower end, where there is one.

@@ -74,6 +74,7 @@ impl Teller<'_> {
             key: amount.key,
             layer: amount.layer.map(|l| l + 1),
             step: amount.step,
+            thing: amount.thing.clone(),
             text: format!("{}{of}: {said}{plan}", amount.label),
             min: amount.low.map(number),
             max: number(amount.high),

@@ -2,7 +2,7 @@
 
 use super::teller::Teller;
 use super::words::{Piece, Units, all_of, case_words, joined_pieces, pieces};
-use super::{Lasts, Said};
+use super::{Between, Said};
 use crate::model::{Effect, EntityId, Role, Rule};
 use crate::program::Program;
 use crate::reason::decide::{Cause, Fired, Options, Verdict, decide};
@@ -60,7 +60,7 @@ impl Teller<'_> {
             let code = rule.id.clone();
             let time = self.program.model.dimension("time").and_then(|d| self.program.model.dim(d));
             let seconds = |steps| time.map_or(0.0, |d| d.reading(steps, 0));
-            let lasts = rule.lasts.map(|(low, high)| Lasts { min: seconds(low), max: seconds(high) });
+            let lasts = rule.lasts.map(|(low, high)| Between { min: seconds(low), max: seconds(high) });
             told.push((Said { code, text, values, about, when, step, lasts, basis, source, layer, place }, own));
         }
         told.into_iter().map(|t| t.0).collect()

@@ -100,6 +100,17 @@ pub enum Value {
     Unknown,
 }
 
+impl Value {
+    /// The two ends between which a quantity lies, whatever kind of range it is.
+    pub fn ends(&self) -> Option<(i64, i64)> {
+        match self {
+            Self::Quantity(one) => Some((*one, *one)),
+            Self::Window(low, high) | Self::Varies(low, high) | Self::Disputed { low, high, .. } => Some((*low, *high)),
+            _ => None,
+        }
+    }
+}
+
 /// What values a property has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum PropertyType {

@@ -280,20 +280,15 @@ fn size_at(model: &Model, tokens: &[Token], at: usize) -> Result<Option<(Found, 
     let own = length(at + 1);
     let by = at + 1 + own.as_ref().map_or(0, |u| u.1);
     let Some(word) = tokens.get(by).map(|t| t.text.to_lowercase()) else { return Ok(None) };
-    // `x25` is written as one word.
-    let joined = word.strip_prefix('x').filter(|w| !w.is_empty() && w.bytes().all(|b| b.is_ascii_digit()));
-    let (second, after) = match (word.as_str(), joined) {
-        (_, Some(digits)) => (tokens.get(by).map(|t| Token { text: digits.to_owned(), ..t.clone() }), by + 1),
-        ("x" | "by", _) => (tokens.get(by + 1).cloned(), by + 2),
-        _ => return Ok(None),
-    };
-    let Some(second) = second.filter(|t| joined.is_some() || t.kind == TokenKind::Number) else { return Ok(None) };
+    let sign = ["x", "×", "by"].contains(&word.as_str());
+    let second = tokens.get(by + 1).filter(|t| sign && t.kind == TokenKind::Number);
+    let (Some(second), after) = (second, by + 2) else { return Ok(None) };
     let Some((unit, count, id)) = length(after) else {
         let message = "the size has no unit";
         return Err(Problem::new("job::bad-quantity", second.span, "no unit", message).help("write it like 30 x 25 cm"));
     };
     let width = own.map_or(unit.clone(), |u| u.0);
-    Ok(Some((read(model, first, &width, id, by)?, read(model, &second, &unit, id, after + count)?)))
+    Ok(Some((read(model, first, &width, id, by)?, read(model, second, &unit, id, after + count)?)))
 }
 
 /// What a mesh holds is always some volume on an area.

@@ -56,10 +56,7 @@ pub(super) fn meant(model: &Model, names: &Names, tokens: &[Token]) -> Result<Me
         }
     };
     let held: Option<Vec<Volume>> = meshes.iter().map(|e| volume(model, e)).collect();
-    let hull = held.unwrap_or_default().into_iter().reduce(|a, b| Range {
-        low: if b.low < a.low { b.low } else { a.low },
-        high: if b.high > a.high { b.high } else { a.high },
-    });
+    let hull = held.unwrap_or_default().into_iter().reduce(Range::hull);
     let Some(volume) = hull else {
         let away = |e: &Entity| {
             let own = known::<ThreadsPerCm>(model, e, "threads", 1.0).map_or(f64::MAX, |t| t.0.low.0);

@@ -11,8 +11,8 @@ pub(crate) use ink::{for_run, how_much};
 pub(crate) use mesh::of_mesh;
 
 use crate::diagnostic::Problem;
-use crate::model::{Basis, Entity, Fact, Model, Value, read_quantity};
-use crate::quantity::{Decimal, Dimension, DimensionId};
+use crate::model::{Basis, Entity, Fact, Model, read_quantity};
+use crate::quantity::{Decimal, Dimension, DimensionId, three_figures};
 use crate::question::parse::{Token, TokenKind};
 use crate::question::tokens::unit_at;
 use crate::source::Span;
@@ -139,10 +139,7 @@ fn rounded(number: f64) -> String {
 
 /// An estimate with three figures: more would claim what nobody knows.
 fn about(number: f64) -> String {
-    let above = if number == 0.0 { 0 } else { number.abs().log10().floor() as i32 };
-    let unit = 10_f64.powi(above - 2);
-    let figures = (number / unit).round() * unit;
-    rounded(figures)
+    rounded(three_figures(number))
 }
 
 /// Both ends of an estimate, said once where they are alike.
@@ -171,11 +168,7 @@ fn known<T: Unit>(model: &Model, entity: &Entity, property: &str, factor: f64) -
         _ => return None,
     };
     let Fact { value, origin, .. } = entity.facts.get(&property)?;
-    let (low, high) = match value {
-        Value::Quantity(steps) => (*steps, *steps),
-        Value::Window(low, high) | Value::Varies(low, high) | Value::Disputed { low, high, .. } => (*low, *high),
-        _ => return None,
-    };
+    let (low, high) = value.ends()?;
     let number = |steps| T::made(dimension.reading(steps, 0) * factor);
     Some((Range::new(number(low)?, number(high)?)?, origin.basis))
 }

@@ -1,8 +1,8 @@
 //! A plan: what the order costs and how long it takes, then a sheet for each print.
 
 use super::text::{NARROWEST, escaped, markdown, text_at, wrapped};
-use crate::answer::{Answer, Lead};
-use crate::plan::{Between, Plan};
+use crate::answer::{Answer, Between, Lead};
+use crate::plan::Plan;
 use std::fmt::Write as _;
 
 /// A plan for a terminal of this width.

@@ -27,6 +27,20 @@ impl<T: Copy + PartialOrd> Range<T> {
         Self { low: number, high: number }
     }
 
+    /// The least range that holds this and another.
+    ///
+    /// ```
+    /// use washfast::sums::Range;
+    /// let both = Range { low: 1.0, high: 2.0 }.hull(Range { low: 1.5, high: 3.0 });
+    /// assert_eq!(both, Range { low: 1.0, high: 3.0 });
+    /// ```
+    pub fn hull(self, other: Self) -> Self {
+        Self {
+            low: if other.low < self.low { other.low } else { self.low },
+            high: if other.high > self.high { other.high } else { self.high },
+        }
+    }
+
     /// Whether a number lies in it.
     pub fn contains(&self, number: T) -> bool {
         self.low <= number && number <= self.high
@@ -88,11 +102,8 @@ pub fn through<R: Corners, T: Copy + PartialOrd>(
 ) -> Option<Range<T>> {
     let mut all: Option<Range<T>> = None;
     for corner in 0..1 << R::RANGES {
-        let here = function(ranges.corner(corner))?;
-        let so_far = all.unwrap_or(Range::exactly(here));
-        let low = if here < so_far.low { here } else { so_far.low };
-        let high = if here > so_far.high { here } else { so_far.high };
-        all = Some(Range { low, high });
+        let here = Range::exactly(function(ranges.corner(corner))?);
+        all = Some(all.map_or(here, |so_far| so_far.hull(here)));
     }
     all
 }
