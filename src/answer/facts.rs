@@ -7,7 +7,7 @@ use crate::model::{Attribute, AttributeId, AttributeType, Mask};
 use crate::program::{Literal, Program};
 use crate::reason::decide::Cause;
 use crate::reason::evaluate::Evaluation;
-use crate::reason::rows::{bound_hangs_on, hangs_on};
+use crate::reason::hangs::{bound_hangs_on, hangs_on};
 use crate::reason::split::{slot_of, split_test};
 
 /// Something that decides in some case.

@@ -12,7 +12,7 @@ use crate::program::{Instance, Literal};
 use crate::reason::decide::{Cause, Code, Options, Verdict, decide};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::explain;
-use crate::reason::rows::hangs_on;
+use crate::reason::hangs::hangs_on;
 use crate::reason::split::{propagate, slot_of};
 use crate::statement::Stated;
 use std::cmp::Reverse;

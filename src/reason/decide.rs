@@ -569,36 +569,26 @@ pub fn strongest(
         (_, End::High) => MOST,
     };
     let mut best = (None, stated);
-    for index in &own.from {
-        let Some(instance) = evaluation.program.instance(*index) else {
+    for (index, instance, frame) in evaluation.givers(own, layer) {
+        if evaluation.fires(instance, frame) < least {
+            continue;
+        }
+        let Some(value) = instance.value.as_ref().map(|v| evaluation.number(v, frame)) else {
             continue;
         };
-        let frames = match (evaluation.program.per(instance), own.per_layer) {
-            (crate::model::Per::Job, _) => 0..1,
-            (_, true) => layer..layer + 1,
-            (per, false) => evaluation.frames(per),
+        if value.none == Truth::True || (least == Truth::True && value.none != Truth::False) {
+            continue;
+        }
+        let at = match (end, least) {
+            (End::Low, Truth::True) | (End::High, Truth::Open | Truth::False) => value.low,
+            _ => value.high,
         };
-        for frame in frames {
-            if evaluation.fires(instance, frame) < least {
-                continue;
-            }
-            let Some(value) = instance.value.as_ref().map(|v| evaluation.number(v, frame)) else {
-                continue;
-            };
-            if value.none == Truth::True || (least == Truth::True && value.none != Truth::False) {
-                continue;
-            }
-            let at = match (end, least) {
-                (End::Low, Truth::True) | (End::High, Truth::Open | Truth::False) => value.low,
-                _ => value.high,
-            };
-            let further = match end {
-                End::Low => at > best.1,
-                End::High => at < best.1,
-            };
-            if further {
-                best = (Some((*index, frame)), at);
-            }
+        let further = match end {
+            End::Low => at > best.1,
+            End::High => at < best.1,
+        };
+        if further {
+            best = (Some((index, frame)), at);
         }
     }
     best

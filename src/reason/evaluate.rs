@@ -4,7 +4,7 @@
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
 use crate::model::{Combine, End, Frame, Mask, Per};
-use crate::program::{Check, Clauses, Instance, Literal, Need, Num, Program, Slot, TestId};
+use crate::program::{Check, Clauses, Instance, Literal, Need, Node, Num, Program, Slot, TestId};
 use crate::quantity::{LEAST, MOST, minus, plus, times};
 use std::cell::RefCell;
 
@@ -155,16 +155,8 @@ impl<'a> Evaluation<'a> {
         }
     }
 
-    fn node(&self, node: &crate::program::Node, layer: usize) -> NodeValue {
-        let fired = node.from.iter().filter_map(|i| self.program.instance(*i)).flat_map(|i| {
-            let frames = match (self.program.per(i), node.per_layer) {
-                // A job-wide value gathers from every layer.
-                (Per::Job, _) => 0..1,
-                (_, true) => layer..layer + 1,
-                (per, false) => self.frames(per),
-            };
-            frames.map(move |frame| (i, frame))
-        });
+    fn node(&self, node: &Node, layer: usize) -> NodeValue {
+        let fired = self.givers(node, layer).map(|(_, i, frame)| (i, frame));
         if node.yes_no {
             let truth = fired.fold(Truth::of(node.otherwise == 1), |t, (i, frame)| t.or(self.fires(i, frame)));
             return NodeValue::Truth(truth);
@@ -206,6 +198,21 @@ impl<'a> Evaluation<'a> {
             Per::Layer => 0..self.job.layers.len(),
             Per::Pair => 1..self.job.layers.len().max(1),
         }
+    }
+
+    /// The layers at which an instance gives to a node at a layer. A value of the whole job gathers from every layer.
+    pub fn gives_at(&self, instance: &Instance, node: &Node, layer: usize) -> std::ops::Range<usize> {
+        match (self.program.per(instance), node.per_layer) {
+            (Per::Job, _) => 0..1,
+            (_, true) => layer..layer + 1,
+            (per, false) => self.frames(per),
+        }
+    }
+
+    /// What may give to a node at a layer: instances by number, and the layer of each.
+    pub fn givers<'n>(&'n self, node: &'n Node, layer: usize) -> impl Iterator<Item = (u32, &'a Instance, usize)> + 'n {
+        let own = node.from.iter().filter_map(|number| Some((*number, self.program.instance(*number)?)));
+        own.flat_map(move |(number, i)| self.gives_at(i, node, layer).map(move |frame| (number, i, frame)))
     }
 
     /// What is possible at a slot.

@@ -2,7 +2,7 @@
 
 use super::decide::strongest;
 use super::evaluate::{Evaluation, Interval, Truth};
-use crate::model::{AttributeId, End, EntityId, Frame, Number, Per, Place, PropertyId, Role, TestKind};
+use crate::model::{AttributeId, End, EntityId, Frame, Number, Place, PropertyId, Role, TestKind};
 use crate::program::{Check, Instance, Literal};
 
 /// Something that a test reads.
@@ -110,21 +110,8 @@ pub fn behind(e: &Evaluation<'_>, read: FactRead, depth: u32) -> Vec<Step> {
         let by = sure.or_else(|| strongest(e, number as u16, layer, end, Truth::Open).0);
         return by.and_then(|(i, frame)| step(e, i, frame, depth)).into_iter().collect();
     }
-    let mut steps = Vec::new();
-    for index in &node.from {
-        let Some(instance) = e.program.instance(*index) else { continue };
-        let frames = match (e.program.per(instance), node.per_layer) {
-            (Per::Job, _) => 0..1,
-            (_, true) => layer..layer + 1,
-            (per, false) => e.frames(per),
-        };
-        for frame in frames {
-            if e.fires(instance, frame) != Truth::False {
-                steps.extend(step(e, *index, frame, depth));
-            }
-        }
-    }
-    steps
+    let firing = e.givers(node, layer).filter(|(_, i, frame)| e.fires(i, *frame) != Truth::False);
+    firing.filter_map(|(index, _, frame)| step(e, index, frame, depth)).collect()
 }
 
 fn test_step(e: &Evaluation<'_>, instance: &Instance, literal: Literal, layer: usize) -> Option<TestStep> {

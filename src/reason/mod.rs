@@ -6,9 +6,11 @@
 pub mod decide;
 pub mod evaluate;
 pub mod explain;
+pub mod hangs;
 pub mod obstacle;
 pub mod outlook;
 pub mod prove;
 pub mod rows;
 pub mod search;
+pub mod settle;
 pub mod split;

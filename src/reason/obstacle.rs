@@ -2,7 +2,7 @@
 
 use super::decide::{Cause, Decision, causes};
 use super::evaluate::{Evaluation, Truth};
-use super::rows::{bound, cross, frames};
+use super::rows::{bound, cross};
 use crate::model::{AttributeId, End};
 use crate::program::Program;
 
@@ -84,6 +84,5 @@ fn sides(e: &Evaluation<'_>, node: u16, by: Option<u32>, layer: usize) -> Vec<(O
     let (Some(own), Some(instance)) = (e.program.nodes.get(usize::from(node)), e.program.instance(index)) else {
         return Vec::new();
     };
-    let frames = frames(e, own, e.program.per(instance), layer);
-    frames.map(|frame| (Some((index, frame)), e.fires(instance, frame))).collect()
+    e.gives_at(instance, own, layer).map(|frame| (Some((index, frame)), e.fires(instance, frame))).collect()
 }

@@ -2,7 +2,8 @@
 
 use super::evaluate::{Evaluation, Truth};
 use super::search::Goal;
-use super::split::{propagate, settle, slot_of};
+use super::settle::settle;
+use super::split::{propagate, slot_of};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, Role};
 use crate::program::Program;

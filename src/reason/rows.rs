@@ -9,7 +9,7 @@ use super::search::{Found, Goal, search};
 use super::split::slot_of;
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, Combine, End, Frame, Mask, Per};
+use crate::model::{AttributeId, Combine, End, Frame, Mask};
 use crate::program::{Check, Clauses, Literal, Node, Num, Program};
 use crate::quantity::MOST;
 
@@ -158,21 +158,9 @@ fn crossings(e: &Evaluation<'_>, setting: AttributeId, low: u16, high: u16, laye
 fn bounds(e: &Evaluation<'_>, node: u16, layer: usize) -> Vec<Option<(u32, usize)>> {
     let Some(own) = e.program.nodes.get(usize::from(node)) else { return Vec::new() };
     let mut found = vec![None];
-    for index in &own.from {
-        let Some(instance) = e.program.instance(*index) else { continue };
-        let frames = frames(e, own, e.program.per(instance), layer);
-        found.extend(frames.filter(|f| e.fires(instance, *f) != Truth::False).map(|f| Some((*index, f))));
-    }
+    let firing = e.givers(own, layer).filter(|(_, i, frame)| e.fires(i, *frame) != Truth::False);
+    found.extend(firing.map(|(index, _, frame)| Some((index, frame))));
     found
-}
-
-/// The layers at which an instance of this range gives to a node at a layer.
-pub fn frames(e: &Evaluation<'_>, node: &Node, per: Per, layer: usize) -> std::ops::Range<usize> {
-    match (per, node.per_layer) {
-        (Per::Job, _) => 0..1,
-        (_, true) => layer..layer + 1,
-        (per, false) => e.frames(per),
-    }
 }
 
 /// The open choices that bounds read, with the layer they are read at.
@@ -434,110 +422,15 @@ fn node_ways(
 ) -> Option<Vec<Part>> {
     let layer = if frame == Frame::Below { layer.checked_sub(1)? } else { layer };
     let mut parts = Vec::new();
-    for index in &own.from {
-        let Some(instance) = e.program.instance(*index) else { continue };
-        for frame in frames(e, own, e.program.per(instance), layer) {
-            if e.fires(instance, frame) == Truth::False {
-                continue;
-            }
-            match counts(instance.value.as_ref().map(|v| e.number(v, frame))) {
-                Truth::True => parts.extend(instance.clauses.iter().flat_map(|c| clause_ways(e, c, frame, depth))),
-                Truth::Open => return None,
-                Truth::False => {}
-            }
+    for (_, instance, frame) in e.givers(own, layer) {
+        if e.fires(instance, frame) == Truth::False {
+            continue;
+        }
+        match counts(instance.value.as_ref().map(|v| e.number(v, frame))) {
+            Truth::True => parts.extend(instance.clauses.iter().flat_map(|c| clause_ways(e, c, frame, depth))),
+            Truth::Open => return None,
+            Truth::False => {}
         }
     }
     Some(least(parts))
-}
-
-/// The open attributes and knowledge values that a literal hangs on, through what is derived.
-pub fn hangs_on(e: &Evaluation<'_>, literal: Literal, layer: usize) -> Vec<(Slot, usize)> {
-    let mut found = Vec::new();
-    of_test(e, literal, layer, DEPTH, &mut found);
-    found
-}
-
-/// As [`hangs_on`], of what a rule bounds.
-pub fn bound_hangs_on(e: &Evaluation<'_>, (index, frame): (u32, usize)) -> Vec<(Slot, usize)> {
-    let mut found = Vec::new();
-    if let Some(num) = e.program.instance(index).and_then(|i| i.value.as_ref()) {
-        of_number(e, num, frame, DEPTH, &mut found);
-    }
-    found
-}
-
-fn note(e: &Evaluation<'_>, slot: Slot, layer: usize, found: &mut Vec<(Slot, usize)>) {
-    if e.domain(slot, layer).is_some_and(|d| !d.is_single()) && !found.contains(&(slot, layer)) {
-        found.push((slot, layer));
-    }
-}
-
-fn of_test(e: &Evaluation<'_>, literal: Literal, layer: usize, depth: u32, found: &mut Vec<(Slot, usize)>) {
-    let Some(depth) = depth.checked_sub(1) else { return };
-    if e.literal(literal, layer) != Truth::Open {
-        return;
-    }
-    match e.program.tests.get(literal.test.index()) {
-        Some(Check::OneOf(slot, _) | Check::Holds(slot) | Check::Has(slot, _)) => note(e, *slot, layer, found),
-        Some(Check::Among(a, b)) => {
-            note(e, *a, layer, found);
-            note(e, *b, layer, found);
-        }
-        Some(Check::Derived(node, frame)) => of_node(e, *node, *frame, layer, depth, found),
-        Some(Check::Switch(slot, arms)) => {
-            note(e, *slot, layer, found);
-            arms.iter().for_each(|a| of_test(e, Literal { test: *a, ..literal }, layer, depth, found));
-        }
-        Some(Check::Compare(a, _, b)) => {
-            of_number(e, a, layer, depth, found);
-            of_number(e, b, layer, depth, found);
-        }
-        Some(Check::Some(slot, arms)) => {
-            note(e, *slot, layer, found);
-            arms.iter().for_each(|(_, clauses)| of_clauses(e, clauses, layer, depth, found));
-        }
-        _ => {}
-    }
-}
-
-fn of_clauses(e: &Evaluation<'_>, clauses: &Clauses, layer: usize, depth: u32, found: &mut Vec<(Slot, usize)>) {
-    for clause in clauses.iter().filter(|c| e.clause(c, layer) == Truth::Open) {
-        clause.iter().for_each(|l| of_test(e, *l, layer, depth, found));
-    }
-}
-
-fn of_node(e: &Evaluation<'_>, node: u16, frame: Frame, layer: usize, depth: u32, found: &mut Vec<(Slot, usize)>) {
-    let Some(own) = e.program.nodes.get(usize::from(node)) else { return };
-    let layer = if frame == Frame::Below { layer.saturating_sub(1) } else { layer };
-    for index in &own.from {
-        let Some(instance) = e.program.instance(*index) else { continue };
-        for frame in frames(e, own, e.program.per(instance), layer) {
-            of_clauses(e, &instance.clauses, frame, depth, found);
-            if e.fires(instance, frame) != Truth::False
-                && let Some(value) = &instance.value
-            {
-                of_number(e, value, frame, depth, found);
-            }
-        }
-    }
-}
-
-fn of_number(e: &Evaluation<'_>, num: &Num, layer: usize, depth: u32, found: &mut Vec<(Slot, usize)>) {
-    let Some(depth) = depth.checked_sub(1) else { return };
-    match num {
-        Num::Slot(slot) | Num::Amount(slot, _) => note(e, *slot, layer, found),
-        Num::Node(node, frame) => of_node(e, *node, *frame, layer, depth, found),
-        Num::Switch(slot, arms) => {
-            note(e, *slot, layer, found);
-            if let Some(Domain::Choice(possible)) = e.domain(*slot, layer) {
-                possible.iter().filter_map(|m| arms.get(m)).for_each(|a| of_number(e, a, layer, depth, found));
-            }
-        }
-        Num::Schedule(_, a) | Num::Scale(a, _) => of_number(e, a, layer, depth, found),
-        Num::Add(a, b) | Num::Subtract(a, b) | Num::Min(a, b) | Num::Max(a, b) => {
-            of_number(e, a, layer, depth, found);
-            of_number(e, b, layer, depth, found);
-        }
-        Num::Constant(_) | Num::None | Num::Unknown => {}
-    }
 }

@@ -3,7 +3,8 @@
 use super::decide::Cause;
 use super::evaluate::{Evaluation, Truth};
 use super::rows::{bound, cross};
-use super::split::{Parts, propagate, settle, split_clauses, split_literal, split_node, split_value};
+use super::settle::settle;
+use super::split::{Parts, propagate, split_clauses, split_literal, split_node, split_value};
 use crate::job::JobSet;
 use crate::model::{End, Frame};
 use crate::program::{Instance, Literal, Program};

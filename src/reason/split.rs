@@ -3,9 +3,9 @@
 use super::evaluate::{Evaluation, Truth, members, present};
 use crate::condition::Comparison;
 use crate::job::{Domain, JobSet};
-use crate::model::{AttributeId, AttributeType, Frame, Mask, Role, Value};
+use crate::model::{AttributeId, AttributeType, Frame, Mask, Value};
 use crate::program::{Check, Clauses, Literal, Num, Program, Slot, TestId};
-use crate::quantity::{LARGEST, LEAST, MOST};
+use crate::quantity::{LEAST, MOST};
 
 /// Narrows a set to what shares, followed properties and exclusions leave; false where nothing is left.
 pub fn propagate(program: &Program, job: &mut JobSet) -> bool {
@@ -637,35 +637,11 @@ pub fn split_node(evaluation: &Evaluation<'_>, node: u16, frame: Frame, layer: u
     }
     let own = evaluation.program.nodes.get(usize::from(node))?;
     let layer = if frame == Frame::Below { layer.checked_sub(1)? } else { layer };
-    for index in &own.from {
-        let Some(instance) = evaluation.program.instance(*index) else {
-            continue;
-        };
-        let per = evaluation.program.per(instance);
-        let frames = match (per, own.per_layer) {
-            (crate::model::Per::Job, _) => 0..1,
-            (_, true) => layer..layer + 1,
-            (per, false) => evaluation.frames(per),
-        };
-        for frame in frames {
-            match evaluation.fires(instance, frame) {
-                Truth::False => {}
-                Truth::Open => {
-                    if let Some(parts) = split_clauses(evaluation, &instance.clauses, frame, depth - 1) {
-                        return Some(parts);
-                    }
-                }
-                Truth::True => {
-                    if let Some(parts) =
-                        instance.value.as_ref().and_then(|v| split_value(evaluation, v, frame, depth - 1))
-                    {
-                        return Some(parts);
-                    }
-                }
-            }
-        }
-    }
-    None
+    evaluation.givers(own, layer).find_map(|(_, instance, frame)| match evaluation.fires(instance, frame) {
+        Truth::False => None,
+        Truth::Open => split_clauses(evaluation, &instance.clauses, frame, depth - 1),
+        Truth::True => instance.value.as_ref().and_then(|v| split_value(evaluation, v, frame, depth - 1)),
+    })
 }
 
 /// Splits on whatever keeps a quantity open.
@@ -694,111 +670,4 @@ pub fn split_value(evaluation: &Evaluation<'_>, num: &Num, layer: usize, depth: 
         }
         _ => children(num).into_iter().find_map(|c| split_value(evaluation, c, layer, depth - 1)),
     }
-}
-
-/// Picks one concrete job, the most ordinary where anything is ordinary.
-pub fn settle(program: &Program, job: &JobSet) -> Option<JobSet> {
-    let mut point = job.clone();
-    for (index, attribute) in program.model.attributes.iter().enumerate() {
-        let slot = slot_of(program, AttributeId(index as u16));
-        if attribute.role == Role::Derived || matches!(attribute.ty, AttributeType::Setting(_)) {
-            continue;
-        }
-        let layers = if attribute.per_layer { point.layers.len() } else { 1 };
-        let mut changed = false;
-        for layer in 0..layers {
-            let Some(domain) = point.domain_mut(slot, layer) else {
-                continue;
-            };
-            if !domain.is_single() {
-                *domain = settled(domain, &attribute.usual)?;
-                changed = true;
-            }
-        }
-        // Followers see the choice of their leader, leaders what exclusions leave.
-        if changed && !propagate(program, &mut point) {
-            return None;
-        }
-    }
-    for domain in &mut point.hidden {
-        *domain = settled(domain, &[])?;
-    }
-    repaired(program, point, job)
-}
-
-fn settled(domain: &Domain, usual: &[i64]) -> Option<Domain> {
-    Some(match domain {
-        Domain::Choice(m) => {
-            let first = usual.iter().map(|u| *u as usize).find(|u| m.has(*u)).or_else(|| m.iter().next())?;
-            Domain::Choice(Mask::one(first))
-        }
-        Domain::YesNo { yes, no } => {
-            let pick = match usual.first() {
-                Some(1) => *yes,
-                _ => *yes && !*no,
-            };
-            Domain::YesNo { yes: pick, no: !pick }
-        }
-        Domain::Number { low, high } => {
-            let wish = usual.first().copied().unwrap_or(if *low > -LARGEST { *low } else { 0 });
-            let value = wish.clamp(*low, *high);
-            Domain::Number { low: value, high: value }
-        }
-        Domain::Set { must, .. } => Domain::Set { must: *must, may: *must },
-        Domain::Amounts(a) => {
-            let values = a.settle(usual)?;
-            let mut settled = a.clone();
-            settled.ranges = values.into_iter().map(|v| (v, v)).collect();
-            Domain::Amounts(settled)
-        }
-    })
-}
-
-/// Moves quantities to their ends until the decided comparisons come out as decided.
-fn repaired(program: &Program, point: JobSet, job: &JobSet) -> Option<JobSet> {
-    let holds = |p: &JobSet| {
-        let mut plain = p.clone();
-        plain.decided.clear();
-        let evaluation = Evaluation::new(program, &plain);
-        p.decided.iter().all(|d| evaluation.test(TestId(d.0), usize::from(d.1)) == Truth::of(d.2))
-    };
-    let clean = |mut p: JobSet| {
-        p.decided.clear();
-        p
-    };
-    if point.decided.is_empty() || holds(&point) {
-        return Some(clean(point));
-    }
-    let mut movable: Vec<(Slot, usize, i64, i64)> = Vec::new();
-    let mut note = |slot: Slot, layer: usize| {
-        if let Some(Domain::Number { low, high }) = job.domain(slot, layer)
-            && low < high
-        {
-            movable.push((slot, layer, *low, *high));
-        }
-    };
-    for (index, attribute) in program.model.attributes.iter().enumerate() {
-        if matches!(attribute.ty, AttributeType::Quantity(_)) {
-            let layers = if attribute.per_layer { job.layers.len() } else { 1 };
-            (0..layers).for_each(|l| note(slot_of(program, AttributeId(index as u16)), l));
-        }
-    }
-    (0..job.hidden.len()).for_each(|h| note(Slot::Hidden(h as u16), 0));
-    for (i, a) in movable.iter().enumerate() {
-        for b in movable.iter().skip(i) {
-            for (x, y) in [(a.2, b.2), (a.2, b.3), (a.3, b.2), (a.3, b.3)] {
-                let mut tried = point.clone();
-                if let Some(d) = tried.domain_mut(a.0, a.1) {
-                    *d = Domain::Number { low: x, high: x };
-                }
-                if let Some(d) = tried.domain_mut(b.0, b.1) {
-                    *d = Domain::Number { low: y, high: y };
-                }
-                if holds(&tried) && propagate(program, &mut tried.clone()) {
-                    return Some(clean(tried));
-                }
-            }
-        }
-    }
-    None
 }
