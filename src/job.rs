@@ -58,6 +58,23 @@ pub struct Amounts {
     pub sums: Vec<(Mask, i64, i64)>,
 }
 
+/// The stated sums, and what they leave of the total to the other members.
+fn constraints(
+    members: usize,
+    total: Option<i64>,
+    sums: &[(Mask, i64, i64)],
+) -> impl Iterator<Item = (Mask, i64, i64)> + '_ {
+    let everyone = Mask::first(members);
+    let left =
+        total.into_iter().flat_map(move |t| sums.iter().map(move |&(m, a, b)| (everyone.without(m), t - b, t - a)));
+    sums.iter().copied().chain(left).chain(total.map(|t| (everyone, t, t)))
+}
+
+/// The interval of a sum as the members' own intervals give it.
+fn plain(ranges: &[(i64, i64)], mask: Mask) -> (i64, i64) {
+    mask.iter().filter_map(|i| ranges.get(i)).fold((0, 0), |(l, h), &(a, b)| (l + a, h + b))
+}
+
 impl Amounts {
     /// The interval in which the sum of some members lies.
     pub fn sum(&self, mask: Mask) -> (i64, i64) {
@@ -76,38 +93,23 @@ impl Amounts {
             low = low.max(total - rest_high);
             high = high.min(total - rest_low);
         }
-        for (m, a, b) in self.constraints() {
+        for (m, a, b) in constraints(self.ranges.len(), self.total, &self.sums) {
             // What the stated sum leaves to members outside it, or takes from members inside.
             let (inside, outside) = (m.without(mask), mask.without(m));
-            let (in_low, in_high) = self.plain(inside);
-            let (out_low, out_high) = self.plain(outside);
+            let (in_low, in_high) = plain(&self.ranges, inside);
+            let (out_low, out_high) = plain(&self.ranges, outside);
             low = low.max(a - in_high + out_low);
             high = high.min(b - in_low + out_high);
         }
         (low.max(0), high)
     }
 
-    /// The stated sums, and what they leave of the total to the other members.
-    fn constraints(&self) -> Vec<(Mask, i64, i64)> {
-        let everyone = Mask::first(self.ranges.len());
-        let mut all = self.sums.clone();
-        if let Some(total) = self.total {
-            all.extend(self.sums.iter().map(|&(m, a, b)| (everyone.without(m), total - b, total - a)));
-            all.push((everyone, total, total));
-        }
-        all
-    }
-
-    fn plain(&self, mask: Mask) -> (i64, i64) {
-        mask.iter().filter_map(|i| self.ranges.get(i)).fold((0, 0), |(l, h), &(a, b)| (l + a, h + b))
-    }
-
     /// Narrows every interval to what the others leave; false where nothing is left.
     pub fn propagate(&mut self) -> bool {
         for _ in 0..64 {
-            let before = self.ranges.clone();
-            for (mask, a, b) in self.constraints() {
-                let (low, high) = self.plain(mask);
+            let mut moved = false;
+            for (mask, a, b) in constraints(self.ranges.len(), self.total, &self.sums) {
+                let (low, high) = plain(&self.ranges, mask);
                 if low > b || high < a {
                     return false;
                 }
@@ -118,6 +120,7 @@ impl Amounts {
                         if narrowed.0 > narrowed.1 {
                             return false;
                         }
+                        moved |= *r != narrowed;
                         *r = narrowed;
                     }
                 }
@@ -126,7 +129,7 @@ impl Amounts {
             if self.ranges.iter().any(|r| r.0 > r.1) {
                 return false;
             }
-            if self.ranges == before {
+            if !moved {
                 return true;
             }
         }

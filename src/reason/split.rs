@@ -59,8 +59,8 @@ pub fn follow(program: &Program, job: &mut JobSet) -> bool {
             if job.is_stated(own, layer) {
                 continue;
             }
-            let (Some(Domain::Number { low, high }), Some(Domain::Choice(possible))) =
-                (job.domain(own, layer).cloned(), job.domain(lead, layer).cloned())
+            let (Some(&Domain::Number { low, high }), Some(&Domain::Choice(possible))) =
+                (job.domain(own, layer), job.domain(lead, layer))
             else {
                 continue;
             };
