@@ -136,6 +136,16 @@ impl Amounts {
         true
     }
 
+    /// The same with every part of a whole off by so much either way, none of them gone.
+    pub fn loosened(&self, by: i64) -> Self {
+        let Some(whole) = self.total else { return self.clone() };
+        let loose = |&(low, high): &(i64, i64)| {
+            let part = low == high && low > 0 && low < whole;
+            if part { ((low - by).max(1), (high + by).min(whole)) } else { (low, high) }
+        };
+        Self { ranges: self.ranges.iter().map(loose).collect(), ..self.clone() }
+    }
+
     /// Restricts the sum of some members; false where nothing is left.
     pub fn restrict(&mut self, mask: Mask, low: i64, high: i64) -> bool {
         match mask.only().and_then(|i| self.ranges.get_mut(i)) {

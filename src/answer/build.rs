@@ -162,6 +162,16 @@ pub(super) fn knowledge(program: &Program) -> KnowledgeId {
 
 impl Teller<'_> {
     fn assumed(&self, explore: bool) -> Vec<Assumed> {
+        let inexact = self.decision.inexact.iter().filter_map(|i| {
+            let attribute = i.attribute.of(&self.program.model)?;
+            Some(Assumed {
+                attribute: attribute.name.clone(),
+                value: json!("as stated"),
+                text: attribute.tolerance.as_ref()?.words.clone(),
+                changes_to: Some(i.changes_to.word()),
+                matters: true,
+            })
+        });
         let all = self.decision.assumed.iter();
         all.filter_map(|a| {
             let attribute = a.attribute.of(&self.program.model)?;
@@ -178,6 +188,7 @@ impl Teller<'_> {
                 matters: a.changes_to.is_some() || !explore || self.matters(attribute, slot, a.layer),
             })
         })
+        .chain(inexact)
         .collect()
     }
 

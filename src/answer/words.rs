@@ -489,17 +489,35 @@ fn kind_at(program: &Program, slot: Slot) -> Option<KindId> {
     attribute_at(program, slot)?.of(&program.model)?.ty.members()
 }
 
+/// The usual members of a class, in brackets.
+fn examples(e: &Evaluation<'_>, slot: Slot, class: Mask) -> String {
+    let attribute = attribute_at(e.program, slot).and_then(|id| id.of(&e.program.model));
+    let Some((attribute, kind)) = attribute.and_then(|a| Some((a, a.ty.members()?))) else { return String::new() };
+    let usual = attribute.usual.iter().map(|u| *u as usize).filter(|u| class.has(*u));
+    let names: Vec<&str> = usual.filter_map(|u| Some(e.program.model.member(kind, u)?.name.as_str())).collect();
+    match (names.len(), class.count()) {
+        (0, _) => String::new(),
+        (named, all) if named < all => format!(" ({}, …)", names.join(", ")),
+        _ => format!(" ({})", names.join(", ")),
+    }
+}
+
+/// Members by name; whole classes among them by theirs, the largest first.
 fn members(e: &Evaluation<'_>, slot: Slot, mask: Mask) -> String {
+    let model = &e.program.model;
     let Some(kind) = kind_at(e.program, slot) else { return String::new() };
-    // A class is told by its name.
-    let class = e.program.model.entities.iter().find(|x| x.kind == kind && x.ordinal.is_none() && x.members == mask);
-    match (mask.count(), class) {
-        (2.., Some(class)) => class.name.clone(),
-        _ => {
-            let names: Vec<String> = e.program.model.names(kind, mask).into_iter().map(str::to_owned).collect();
-            one_of(&names)
+    let classes = model.entities.iter().filter(|x| x.kind == kind && x.ordinal.is_none() && x.members.within(mask));
+    let mut classes: Vec<_> = classes.collect();
+    classes.sort_by_key(|c| std::cmp::Reverse(c.members.count()));
+    let (mut names, mut rest) = (Vec::new(), mask);
+    for class in classes {
+        if class.members.and(rest).count() > 1 {
+            names.push(class.name.clone() + &examples(e, slot, class.members));
+            rest = rest.without(class.members);
         }
     }
+    names.extend(model.names(kind, rest).into_iter().map(str::to_owned));
+    one_of(&names)
 }
 
 fn compare(
@@ -519,12 +537,9 @@ fn compare(
             Num::Slot(slot) => {
                 (label(e.program, *slot), attribute_at(e.program, *slot).and_then(|id| dimension(e, id)))
             }
-            Num::Amount(..) | Num::Add(..) => match amount(side) {
-                Some((slot, mask)) => {
-                    (format!("share of {}", members(e, slot, mask)), e.program.model.dimension("percent"))
-                }
-                None => continue,
-            },
+            Num::Amount(slot, mask) => {
+                (format!("share of {}", members(e, *slot, *mask)), e.program.model.dimension("percent"))
+            }
             Num::Switch(slot, _) => {
                 let mask = holding(e, *slot, literal, layer);
                 out.extend(choice_words(e, *slot, layer, mask, false));
@@ -562,18 +577,6 @@ fn named(e: &Evaluation<'_>, num: &Num) -> Option<String> {
         Num::Node(node, _) => {
             let own = e.program.nodes.get(usize::from(*node))?;
             own.attribute.of(&e.program.model).map(|a| a.label.clone())
-        }
-        _ => None,
-    }
-}
-
-/// Amounts of one blend, added up.
-fn amount(num: &Num) -> Option<(Slot, Mask)> {
-    match num {
-        Num::Amount(slot, mask) => Some((*slot, *mask)),
-        Num::Add(a, b) => {
-            let ((one, a), (other, b)) = (amount(a)?, amount(b)?);
-            (one == other && !a.meets(b)).then(|| (one, a.or(b)))
         }
         _ => None,
     }

@@ -299,13 +299,7 @@ impl<'m> Set<'m> {
                 (Thing::Window(_, high), End::High) => Range::of(high, high),
                 _ => Range::absent(),
             }),
-            Number::Share(place, members) => self.hull(place, at, |t| match t {
-                Thing::Amounts(a) => {
-                    let (low, high) = sum(&a, mask_of(members, at));
-                    Range::of(low, high)
-                }
-                _ => Range::absent(),
-            }),
+            Number::Share(place, members) => self.share(place, mask_of(members, at), at),
             Number::Lookup(place, level) => {
                 let level = self.number(level, at);
                 self.hull(place, at, |t| match t {
@@ -318,7 +312,10 @@ impl<'m> Set<'m> {
                     _ => Range::absent(),
                 })
             }
-            Number::Add(a, b) => two(a, b, &|x, y| unless_endless(x, y, x.saturating_add(y))),
+            Number::Add(a, b) => match shares(number, at) {
+                Some((place, mask)) => self.share(place, mask, at),
+                None => two(a, b, &|x, y| unless_endless(x, y, x.saturating_add(y))),
+            },
             Number::Subtract(a, b) => two(a, b, &|x, y| unless_endless(x, y.saturating_neg(), x.saturating_sub(y))),
             Number::Min(a, b) => two(a, b, &i64::min),
             Number::Max(a, b) => two(a, b, &i64::max),
@@ -338,6 +335,16 @@ impl<'m> Set<'m> {
                 Range { low: x.min(y), high: x.max(y), none: r.none }
             }
         }
+    }
+
+    fn share(&self, place: &Place, mask: Mask, at: &At) -> Range {
+        self.hull(place, at, |t| match t {
+            Thing::Amounts(a) => {
+                let (low, high) = sum(&a, mask);
+                Range::of(low, high)
+            }
+            _ => Range::absent(),
+        })
     }
 
     fn hull(&self, place: &Place, at: &At, read: impl Fn(Thing) -> Range) -> Range {
@@ -560,6 +567,18 @@ fn framed(frame: Frame, layer: usize) -> usize {
         Frame::Job => 0,
         Frame::This => layer,
         Frame::Below => layer.saturating_sub(1),
+    }
+}
+
+/// Members of one blend whose shares are added up, none of them twice: their sum is known more exactly than two sums.
+fn shares<'n>(number: &'n Number, at: &At) -> Option<(&'n Place, Mask)> {
+    match number {
+        Number::Share(place, members) => Some((place, mask_of(members, at))),
+        Number::Add(a, b) => {
+            let ((one, a), (other, b)) = (shares(a, at)?, shares(b, at)?);
+            (one == other && !a.meets(b)).then(|| (one, a.or(b)))
+        }
+        _ => None,
     }
 }
 

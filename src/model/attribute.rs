@@ -1,6 +1,6 @@
 //! What a job says of itself: attributes, and the aspects that a yes needs grounds for.
 
-use super::{AttributeId, Formula, KindId, Mask, Model, PropertyId, Scope, Speech, Told};
+use super::{AttributeId, Formula, KindId, Mask, Model, Origin, PropertyId, Scope, Speech, Told};
 use crate::quantity::DimensionId;
 use crate::source::Span;
 use serde::{Deserialize, Serialize};
@@ -99,6 +99,17 @@ pub struct Limits {
     pub says: String,
 }
 
+/// How far the parts of a blend may be off what was said of them.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Tolerance {
+    /// As far as this.
+    pub by: i64,
+    /// What is taken for granted of it, in words.
+    pub words: String,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
 /// A step of work.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Step {
@@ -149,6 +160,8 @@ pub struct Attribute {
     pub speech: Speech,
     /// The values that make sense.
     pub limits: Option<Limits>,
+    /// How far what was said of a blend may be off.
+    pub tolerance: Option<Tolerance>,
     /// For amounts: the set property of a member that names what it belongs into, and the attribute that it is of.
     pub fits: Option<(PropertyId, AttributeId)>,
     /// How derivations combine.

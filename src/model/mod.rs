@@ -18,7 +18,9 @@ mod rule;
 mod speech;
 mod stored;
 
-pub use attribute::{Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role, Step};
+pub use attribute::{
+    Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role, Step, Tolerance,
+};
 pub use case::{Case, CaseJob};
 pub use entity::{Entity, Fact, Kind, Property, PropertyType, Replaced, Safer, Value};
 pub use formula::{Bound, End, Formula, Frame, Members, Number, Per, Place, Scope, Shape, SomeMember, Test, TestKind};

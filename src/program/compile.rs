@@ -568,6 +568,8 @@ impl Compiler<'_> {
             Number::Add(a, b) => match both(self, a, b) {
                 (Num::Constant(x), Num::Constant(y)) => Num::Constant(x + y),
                 (Num::None, _) | (_, Num::None) => Num::None,
+                // One sum of all: what two sums together may be is known less exactly.
+                (Num::Amount(x, m), Num::Amount(y, n)) if x == y && !m.meets(n) => Num::Amount(x, m.or(n)),
                 (a, b) => Num::Add(Box::new(a), Box::new(b)),
             },
             Number::Subtract(a, b) => match both(self, a, b) {

@@ -141,6 +141,17 @@ pub struct Assumed {
     pub changes_to: Option<Verdict>,
 }
 
+/// A blend whose parts, off as far as they may be, could lead to another verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Inexact {
+    /// The blend.
+    pub attribute: AttributeId,
+    /// Of which layer.
+    pub layer: usize,
+    /// That verdict.
+    pub changes_to: Verdict,
+}
+
 /// A verdict with everything that it rests on.
 #[derive(Debug, Clone)]
 pub struct Decision {
@@ -152,6 +163,8 @@ pub struct Decision {
     pub job: JobSet,
     /// What was assumed.
     pub assumed: Vec<Assumed>,
+    /// What was said too exactly to be relied on.
+    pub inexact: Vec<Inexact>,
     /// What surely refuses.
     pub causes: Vec<Cause>,
     /// The cases in which it fails, where it is open.
@@ -274,6 +287,7 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     }
     if options.explore {
         sensitivity(program, stated, &mut decision, &mut budget);
+        decision.inexact = inexact(program, stated, &decision, &mut budget);
     }
     decision.spent = options.budget - budget;
     decision
@@ -364,6 +378,7 @@ fn empty(verdict: Verdict, code: Code, job: JobSet, spent: u32) -> Decision {
         code,
         job,
         assumed: Vec::new(),
+        inexact: Vec::new(),
         causes: Vec::new(),
         rows: Vec::new(),
         rows_complete: true,
@@ -605,38 +620,56 @@ fn sensitivity(program: &Program, stated: &Stated, decision: &mut Decision, budg
             continue;
         }
         // The others stay as they were taken: one is wrong at a time.
-        let mut job = base(program, stated);
-        for other in decision.assumed.iter().filter(|a| (a.attribute, a.layer) != (own.attribute, own.layer)) {
-            let Some(attribute) = other.attribute.of(&program.model) else { continue };
-            let Some(assumption) = attribute.assume.get(other.index) else { continue };
-            if let Some(d) = job.domain_mut(slot_of(program, other.attribute), other.layer) {
-                *d = d.and(&assumption.value.domain());
-            }
-        }
-        if !propagate(program, &mut job) {
-            continue;
-        }
-        let mut share = (*budget).min(300);
-        let before = share;
-        let changed = if decision.verdict.works() {
-            if search(program, &job, Goal::Refused, &mut share).witness().is_some() {
-                Some(Verdict::No)
-            } else if search(program, &job, Goal::Ungrounded, &mut share).witness().is_some() {
-                Some(Verdict::Depends)
-            } else {
-                None
-            }
-        } else if decision.verdict == Verdict::No {
-            match search(program, &job, Goal::Plain, &mut share) {
-                Found::Witness(_) => Some(Verdict::Yes),
-                _ => search(program, &job, Goal::Accepted, &mut share).witness().map(|_| Verdict::YesIf),
-            }
-        } else {
-            None
-        };
-        *budget -= before - share;
+        let others = decision.assumed.iter().filter(|a| (a.attribute, a.layer) != (own.attribute, own.layer));
+        let changed = assuming(program, base(program, stated), others)
+            .and_then(|job| other_verdict(program, &job, decision.verdict, budget));
         if let Some(a) = decision.assumed.get_mut(position) {
             a.changes_to = changed;
         }
     }
+}
+
+/// Blends that were said to the last part: sees whether the verdict could be another where they are off.
+fn inexact(program: &Program, stated: &Stated, decision: &Decision, budget: &mut u32) -> Vec<Inexact> {
+    let mut found = Vec::new();
+    for (position, said) in stated.statements.iter().enumerate() {
+        let tolerance = said.attribute.of(&program.model).and_then(|a| a.tolerance.as_ref());
+        let (Some(tolerance), Domain::Amounts(exact)) = (tolerance, &said.domain) else { continue };
+        let mut off = stated.clone();
+        if let Some(own) = off.statements.get_mut(position) {
+            own.domain = Domain::Amounts(exact.loosened(tolerance.by));
+        }
+        let changed = assuming(program, base(program, &off), decision.assumed.iter())
+            .and_then(|job| other_verdict(program, &job, decision.verdict, budget));
+        let inexact = |changes_to| Inexact { attribute: said.attribute, layer: said.layer, changes_to };
+        found.extend(changed.map(inexact));
+    }
+    found
+}
+
+/// A set with assumptions taken; nothing where no job is left.
+fn assuming<'a>(program: &Program, mut job: JobSet, taken: impl Iterator<Item = &'a Assumed>) -> Option<JobSet> {
+    for own in taken {
+        let Some(assumption) = own.attribute.of(&program.model).and_then(|a| a.assume.get(own.index)) else { continue };
+        if let Some(d) = job.domain_mut(slot_of(program, own.attribute), own.layer) {
+            *d = d.and(&assumption.value.domain());
+        }
+    }
+    propagate(program, &mut job).then_some(job)
+}
+
+/// A verdict that some job of a wider set has, other than that of the set itself.
+fn other_verdict(program: &Program, job: &JobSet, verdict: Verdict, budget: &mut u32) -> Option<Verdict> {
+    let mut share = (*budget).min(300);
+    let before = share;
+    let mut some = |goal| search(program, job, goal, &mut share).witness().is_some();
+    let other = match verdict {
+        Verdict::Yes | Verdict::YesIf if some(Goal::Refused) => Some(Verdict::No),
+        Verdict::Yes | Verdict::YesIf => some(Goal::Ungrounded).then_some(Verdict::Depends),
+        Verdict::No if some(Goal::Plain) => Some(Verdict::Yes),
+        Verdict::No => some(Goal::Accepted).then_some(Verdict::YesIf),
+        Verdict::Depends => None,
+    };
+    *budget -= before - share;
+    other
 }

@@ -503,17 +503,17 @@ fn split_compare(
         _ => value,
     };
     if right.low == right.high {
-        if let Some(parts) = cut(evaluation.job, a, cut_at(op, right.low), layer) {
+        if let Some(parts) = cut(evaluation, a, cut_at(op, right.low), layer) {
             return Some(if upward { parts } else { parts.swapped() });
         }
-        if let Some(parts) = cut(evaluation.job, a, right.low, layer) {
+        if let Some(parts) = cut(evaluation, a, right.low, layer) {
             return Some(if upward { parts } else { parts.swapped() });
         }
     }
     if left.low == left.high {
         let mirrored = op.mirrored();
         for threshold in [cut_at(mirrored, left.low), left.low] {
-            if let Some(parts) = cut(evaluation.job, b, threshold, layer) {
+            if let Some(parts) = cut(evaluation, b, threshold, layer) {
                 return Some(if matches!(mirrored, Comparison::More | Comparison::AtLeast) {
                     parts
                 } else {
@@ -537,34 +537,41 @@ fn split_compare(
 }
 
 /// Cuts the one open quantity of an expression so that the whole lies above a value, or not.
-fn cut(job: &JobSet, num: &Num, value: i64, layer: usize) -> Option<Parts> {
+fn cut(e: &Evaluation<'_>, num: &Num, value: i64, layer: usize) -> Option<Parts> {
     match num {
-        Num::Slot(slot) => split_number(job, *slot, layer, value),
+        Num::Slot(slot) => split_number(e.job, *slot, layer, value),
         Num::Amount(slot, mask) => {
-            let Domain::Amounts(a) = job.domain(*slot, layer)? else {
+            let Domain::Amounts(a) = e.domain(*slot, layer)? else {
                 return None;
             };
             let (low, high) = a.sum(*mask);
             if value < low || value >= high {
                 return None;
             }
-            split_amount(job, *slot, layer, *mask, value)
+            split_amount(e.job, *slot, layer, *mask, value)
         }
-        Num::Add(a, b) => match (a.as_ref(), b.as_ref()) {
-            (inner, Num::Constant(c)) | (Num::Constant(c), inner) => cut(job, inner, value - c, layer),
+        Num::Add(a, b) => match (known(e, a, layer), known(e, b, layer)) {
+            (_, Some(c)) => cut(e, a, value - c, layer),
+            (Some(c), _) => cut(e, b, value - c, layer),
             _ => None,
         },
-        Num::Subtract(a, b) => match (a.as_ref(), b.as_ref()) {
-            (inner, Num::Constant(c)) => cut(job, inner, value + c, layer),
-            (Num::Constant(c), inner) => cut(job, inner, c - value - 1, layer).map(Parts::swapped),
+        Num::Subtract(a, b) => match (known(e, a, layer), known(e, b, layer)) {
+            (_, Some(c)) => cut(e, a, value + c, layer),
+            (Some(c), _) => cut(e, b, c - value - 1, layer).map(Parts::swapped),
             _ => None,
         },
-        Num::Switch(slot, arms) => match job.domain(*slot, layer)? {
-            Domain::Choice(m) => cut(job, arms.get(m.only()?)?, value, layer),
+        Num::Switch(slot, arms) => match e.domain(*slot, layer)? {
+            Domain::Choice(m) => cut(e, arms.get(m.only()?)?, value, layer),
             _ => None,
         },
         _ => None,
     }
+}
+
+/// The one value that a quantity has.
+fn known(e: &Evaluation<'_>, num: &Num, layer: usize) -> Option<i64> {
+    let i = e.number(num, layer);
+    (i.low == i.high && i.none == Truth::False).then_some(i.low)
 }
 
 fn children(num: &Num) -> Vec<&Num> {

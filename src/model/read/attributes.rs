@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::conditions::condition;
-use super::fields::{Fields, flag, items, text, texts};
+use super::fields::{Fields, flag, items, origin, text, texts};
 use super::names::{Names, scope_of};
 use super::rules::{named_attribute, step};
 use super::speech::{speech, told};
@@ -12,7 +12,7 @@ use crate::diagnostic::Problem;
 use crate::document::Node;
 use crate::model::{
     Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, Limits, MAX_MEMBERS,
-    Mask, Model, PropertyId, PropertyType, Role, Speech,
+    Mask, Model, PropertyId, PropertyType, Role, Speech, Tolerance,
 };
 use crate::source::Span;
 
@@ -69,7 +69,19 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         w.done(reader);
     }
     // Values are read once the entities are known.
-    for later in ["usual", "assume", "otherwise", "follows", "usually", "unstated", "closes", "aim", "limits", "fits"] {
+    for later in [
+        "usual",
+        "assume",
+        "otherwise",
+        "follows",
+        "usually",
+        "unstated",
+        "closes",
+        "aim",
+        "limits",
+        "tolerance",
+        "fits",
+    ] {
         let _ = f.get(later);
     }
     let span = f.span;
@@ -172,6 +184,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         words,
         speech: Speech::default(),
         limits: None,
+        tolerance: None,
         fits: None,
         combine,
         otherwise: None,
@@ -284,6 +297,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
         assume.extend(assumption(entry, &attribute, model, reader));
     }
+    let tolerance = f.get("tolerance").and_then(|n| tolerance(n, &attribute, model, reader));
     if let Some(own) = model.attributes.get_mut(id.index()) {
         own.usual = usual;
         own.otherwise = otherwise;
@@ -295,6 +309,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.assume = assume;
         own.speech = speech;
         own.limits = limits;
+        own.tolerance = tolerance;
         own.fits = fits;
     }
 }
@@ -331,6 +346,21 @@ fn limits(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let says = f.need_text("says", reader).unwrap_or_default();
     f.done(reader);
     Some(Limits { least, most, says })
+}
+
+fn tolerance(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Tolerance> {
+    let mut f = Fields::of(node, "`tolerance`", reader)?;
+    let by = f.need("by", reader)?;
+    let words = f.need_text("words", reader).unwrap_or_default();
+    let origin = origin(&mut f, None, model, reader);
+    f.done(reader);
+    let AttributeType::Blend(_) = attribute.ty else {
+        let message = "only the parts of a blend may be off what was said";
+        reader.report(Problem::new("knowledge::wrong-type", node.span, "here", message));
+        return None;
+    };
+    let by = quantity(&text(by, reader)?, by.span, model.dimension("percent")?, model, reader)?;
+    Some(Tolerance { by, words, origin: origin? })
 }
 
 fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<PropertyId> {
