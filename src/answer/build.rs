@@ -261,7 +261,8 @@ impl Teller<'_> {
             },
             (Verdict::No, _) if !first.is_empty() => format!("No: {first}."),
             (Verdict::No, _) => format!("No: {subject}: each case is refused for a reason of its own."),
-            (Verdict::Depends, Code::NotKnown) => format!("Not known: {first}."),
+            (Verdict::Depends, Code::NotKnown) if !first.is_empty() => format!("Not known: {first}."),
+            (Verdict::Depends, Code::NotKnown) => format!("Not known: {subject}: some of its cases lack grounds."),
             (Verdict::Depends, Code::Contradiction) => format!("This cannot be: {first}."),
             (Verdict::Depends, Code::Undecided) => {
                 format!("Undecided: the work allowed for this question ran out; say more about {subject}.")
