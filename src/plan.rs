@@ -177,8 +177,7 @@ fn costs(model: &Model, prints: &[Answer]) -> Vec<Cost> {
         add("cost", "set-up", exactly(1.0), "");
         add("cost", "screen", exactly(screens as f64), "");
         let pieces = answer.job.get("run.pieces").and_then(|p| p.get("value")).and_then(Value::as_f64);
-        let layers = answer.job.get("layers").and_then(Value::as_array).map_or(&[][..], Vec::as_slice);
-        let inks: Vec<&str> = layers.iter().filter_map(|l| l.get("layer.ink").and_then(Value::as_str)).collect();
+        let inks: Vec<&str> = recipe.layers.iter().filter_map(|l| l.material.as_deref()).collect();
         // What lies below is flashed before the next goes on, unless it is an ink that is never flashed.
         let below = inks.split_last().map_or(&[][..], |(_, below)| below);
         let flashed = below.iter().filter(|ink| is_flashed(model, ink)).count();

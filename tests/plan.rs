@@ -95,6 +95,52 @@ fn heat_of_a_piece() {
     );
 }
 
+/// One white film on black cloth: the base that its condition asks for is a layer of the sheet and of the plan.
+#[test]
+fn a_base_that_is_only_a_condition_has_its_screen_flash_and_ink() {
+    let mut order = tees();
+    order["prints"][0]["layers"] = json!([{"ink": "standard plastisol", "colour": "white"}]);
+    order["shop"]["meshes"] = json!(["61-64", "77-55"]);
+    let plan = plan(&order);
+    let print = &plan["prints"][0];
+    assert_eq!(print["verdict"], "yes-if");
+    let layers = print["recipe"]["layers"].as_array().expect("layers");
+    assert_eq!(layers.len(), 2, "{layers:?}");
+    assert_eq!(layers[0]["asked_by"], "light-print-needs-underbase");
+    assert_eq!((&layers[0]["material"], &layers[1]["asked_by"]), (&json!("standard-plastisol"), &Value::Null));
+    let all = print["recipe"]["quantities"].as_array().expect("quantities");
+    let of_base = |key: &str| all.iter().find(|q| q["key"] == key && q["layer"] == 1).cloned().expect("an amount");
+    // 61/cm: 10000 / 61 - 64 = 99.93 µm; (99.93 / 163.93)² = 37.16 % of 100 µm: 37.16 ml/m².
+    // 0.3 m × 0.25 m × 40 % × 37.16 ml/m² × 40 to 100 % × 1.1 to 1.5 g/ml = 0.4905 to 1.672 g; 240 of them and 15 %: 461.5 g.
+    let near = |found: &Value, wanted: f64| (found.as_f64().expect("a number") - wanted).abs() <= wanted * 0.006;
+    let (one, run) = (of_base("ink_for_a_print"), of_base("ink_for_the_run"));
+    assert!(near(&one["min"], 0.4905) && near(&one["max"], 1.672), "{one}");
+    assert!(near(&run["max"], 461.5), "{run}");
+    let cost = |of: &str| {
+        let costs = plan["costs"].as_array().expect("costs");
+        costs.iter().find(|c| c["of"] == of).unwrap_or_else(|| panic!("{costs:?}"))["amount"]["max"].as_f64()
+    };
+    // Two screens, and a flash for each of 240 pieces.
+    assert_eq!((cost("screen"), cost("flash")), (Some(2.0), Some(240.0)));
+    // Its flash is told as work, and the condition still stands.
+    let flash =
+        print["recipe"]["steps"].as_array().expect("steps").iter().find(|s| s["step"] == "flash").expect("flash");
+    assert!(!flash["work"].as_array().expect("work").is_empty(), "{flash}");
+}
+
+/// On dyed polyester the base is the one that holds the dye back, on glitter a plain one; what only some cases need is
+/// no layer.
+#[rstest]
+#[case("how to print glitter ink on black 100% cotton tee", Some("standard-plastisol"))]
+#[case("how to print white plastisol on white 100% cotton tee", None)]
+#[case("how to print white discharge on black 100% cotton tee", None)]
+fn the_base_is_of_what_the_condition_says(#[case] question: &str, #[case] base: Option<&str>) {
+    let reply = yard().ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+    let recipe = reply.answer().and_then(|a| a.recipe.clone()).expect("a recipe");
+    let asked = recipe.layers.iter().find(|l| l.asked_by.is_some());
+    assert_eq!(asked.and_then(|l| l.material.as_deref()), base, "{:?}", recipe.layers);
+}
+
 #[test]
 fn costs_are_amounts_at_the_shops_prices() {
     let plan = plan(&tees());

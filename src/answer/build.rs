@@ -79,7 +79,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         prints: Vec::new(),
     };
     if told && decision.verdict.works() {
-        out.recipe = Some(teller.recipe(&out.conditions));
+        out.recipe = Some(teller.sheet(&out.conditions, context.options));
     }
     if explore {
         if decision.verdict == Verdict::Depends && decision.code != Code::Contradiction {
@@ -126,7 +126,7 @@ fn recipe_of(context: Context<'_>, fix: &Fix) -> Option<super::Recipe> {
     let e = Evaluation::new(program, &decision.job);
     let units = Units::of(&program.model, stated, context.units);
     let teller = Teller { program, stated, decision: &decision, e: &e, units };
-    Some(teller.recipe(&fix.conditions))
+    Some(teller.sheet(&fix.conditions, context.options))
 }
 
 /// A set of changes with all that must be done and can hurt then.

@@ -14,13 +14,16 @@ use crate::reason::split::slot_of;
 use serde_json::{Map, Value, json};
 
 impl Teller<'_> {
-    /// The settings, and the work step by step with the conditions that are met in it.
-    pub(super) fn recipe(&self, conditions: &[super::Said]) -> Recipe {
+    /// The settings, and the work step by step with the conditions that are met in it. A layer that a condition asks
+    /// for is one of the job by now; what must be done besides is work.
+    pub(super) fn recipe(&self, conditions: &[super::Said], asked_by: Option<&str>) -> Recipe {
         let (settings, job) = self.settings();
         let Reckoned { amounts, asks } = reckon(self.program, &job);
         let quantities: Vec<Quantity> = amounts.iter().filter_map(|a| self.told_amount(a, job.layers.len())).collect();
         let work: Vec<Fired> = fired(self.e, &self.program.work).into_iter().filter(|f| self.knows(f)).collect();
-        let work = self.told(self.e, &work);
+        let new = |c: &super::Said| !conditions.iter().any(|known| known.code == c.code);
+        let more = self.conditions().into_iter().filter(|c| asked_by.is_some() && new(c));
+        let work: Vec<super::Said> = self.told(self.e, &work).into_iter().chain(more).collect();
         let model = &self.program.model;
         let of = |said: &&super::Said, name: &str| said.step.as_deref() == Some(name);
         let mut steps: Vec<WorkStep> = Vec::new();
@@ -42,7 +45,7 @@ impl Teller<'_> {
         let tests = tests.flat_map(|step| work.iter().filter(|s| of(s, &step.name)).cloned()).collect();
         let asks = asks.into_iter().filter_map(|id| id.of(model));
         let asks = asks.filter_map(|a| Some(Wanted { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
-        Recipe { settings, steps, quantities, asks, tests }
+        Recipe { layers: self.layers(asked_by), settings, steps, quantities, asks, tests }
     }
 
     /// Whether every figure in the text of some work is known: of what nobody wrote down nothing is told.
