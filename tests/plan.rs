@@ -237,6 +237,35 @@ fn a_plan_tells_what_takes_time_in_the_order_of_work() {
     assert_eq!(plan["lasts"]["max"].as_f64(), Some(end));
 }
 
+/// In US customary units nothing stands in metric ones alone, and no mesh count is one that nobody sells.
+#[rstest]
+#[case("how to print white plastisol on black 100% cotton tee, 240 pieces of 30 x 25 cm")]
+#[case("how to print discharge with 6% discharge activator on black 100% cotton tee, 150 pieces of 28 x 35 cm")]
+#[case("how to print black solvent nylon ink on white 100% polyester flag, 30 pieces of 40 x 50 cm")]
+#[case("how to print water-based on natural 100% cotton canvas tote bag, 400 pieces of 20 x 20 cm")]
+#[case("how to print white low-bleed plastisol on red 50/50 hoodie, 60 pieces of 9 x 9 cm")]
+fn us_units_everywhere(#[case] question: &str) {
+    let knowledge = yard().with_units(washfast::quantity::System::Us);
+    let reply = knowledge.ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+    let told = render::text(reply.answer().expect("an answer")).split_whitespace().collect::<Vec<_>>().join(" ");
+    let words: Vec<&str> = told.split(' ').collect();
+    let mut open = false;
+    for pair in words.windows(2) {
+        let (number, unit) = (pair[0], pair[1].trim_end_matches([',', ';', '.', ':', ')']));
+        open |= number.starts_with('(');
+        if number.trim_start_matches('(').starts_with(|c: char| c.is_ascii_digit()) {
+            // A metric figure is one in brackets beside its own.
+            let metric = [
+                "°C", "mm", "cm", "m", "g", "kg", "ml", "µm", "m²", "ml/m²", "g/ml", "kg/h", "g/h", "m/min", "/cm",
+                "kJ",
+            ];
+            assert!(open || !metric.contains(&unit), "{question}: {number} {unit}: {told}");
+            assert!(unit != "/in" || !number.contains('.'), "{question}: {number} {unit}");
+        }
+        open &= !number.ends_with([')', ',']) && !number.contains(')');
+    }
+}
+
 #[test]
 fn a_plan_as_text_and_markdown() {
     let job = yard().read_job(&tees()).expect("a job");

@@ -6,6 +6,7 @@ use super::moves::Whose;
 use super::reasons::weakest;
 use super::said::same;
 use super::teller::Teller;
+use super::units::localise;
 use super::words::{Units, domain};
 use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId, Work};
 use crate::contract::{Detail, SCHEMA};
@@ -91,6 +92,9 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     }
     out.house = teller.of_houses(&out.reasons);
     out.summary = teller.summary(&out);
+    if context.units == System::Us {
+        localise(&mut out, &teller.units, &program.model);
+    }
     out
 }
 

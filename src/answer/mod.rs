@@ -19,6 +19,7 @@ mod said;
 mod subject;
 mod teller;
 mod treatment;
+mod units;
 mod words;
 
 pub use build::{Context, answer};
