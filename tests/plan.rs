@@ -40,16 +40,18 @@ fn tees() -> Value {
 
 /// Each figure by hand, to three places: formula and figures beside it.
 #[rstest]
-// 77/cm: 10000 / 77 - 55 = 74.87 µm.
-#[case("mesh_opening", Some(1), 74.87, 74.87)]
-// (74.87 / 129.87)² = 33.24 %.
-#[case("open_area", Some(1), 33.24, 33.24)]
-// 33.24 % of a mesh 88 µm thick: 29.25 µm, that is 29.25 ml/m².
-#[case("ink_volume", Some(1), 29.25, 29.25)]
+// The base takes the coarser of the shop's meshes: 43/cm: 10000 / 43 - 80 = 152.56 µm.
+#[case("mesh_opening", Some(1), 152.56, 152.56)]
+// (152.56 / 232.56)² = 43.03 %.
+#[case("open_area", Some(1), 43.03, 43.03)]
+// 43.03 % of a mesh 130 µm thick: 55.94 µm, that is 55.94 ml/m².
+#[case("ink_volume", Some(1), 55.94, 55.94)]
+// The top one: 77/cm: 10000 / 77 - 55 = 74.87 µm, (74.87 / 129.87)² = 33.24 %, of 88 µm: 29.25 ml/m².
+#[case("ink_volume", Some(2), 29.25, 29.25)]
 // 40 to 100 % of it leaves the mesh.
-#[case("wet_film", Some(1), 11.7, 29.25)]
+#[case("wet_film", Some(1), 22.38, 55.94)]
 // 96 to 100 % of the wet film stays.
-#[case("dry_film", Some(1), 11.23, 29.25)]
+#[case("dry_film", Some(1), 21.48, 55.94)]
 // 0.3 m × 0.25 m × 40 % × 29.25 ml/m² × 40 to 100 % × 1.1 to 1.5 g/ml.
 #[case("ink_for_a_print", Some(2), 0.3861, 1.316)]
 // 240 of them, and 5 to 15 % more.
@@ -141,6 +143,48 @@ fn the_base_is_of_what_the_condition_says(#[case] question: &str, #[case] base: 
     assert_eq!(asked.and_then(|l| l.material.as_deref()), base, "{:?}", recipe.layers);
 }
 
+/// What is aimed at is a mesh that the shop has: the coarser for what lies below, the finer for the top.
+#[rstest]
+// Between 43 and 90 /cm, 61 is aimed for below and 77 on top.
+#[case(&["43-80", "77-55"], 43.0, 77.0, "")]
+#[case(&["34-100", "61-64", "90-48"], 61.0, 90.0, "")]
+#[case(&["48-70", "54-64"], 54.0, 54.0, "")]
+#[case(&["34-100"], 61.0, 77.0, "the nearest to buy is 61-64")]
+#[case(&["120-34"], 61.0, 77.0, "the nearest to buy is 77-48 or 77-55")]
+fn no_mesh_is_aimed_at_that_the_shop_lacks(
+    #[case] meshes: &[&str],
+    #[case] base: f64,
+    #[case] top: f64,
+    #[case] says: &str,
+) {
+    let mut order = tees();
+    order["shop"]["meshes"] = json!(meshes);
+    let plan = plan(&order);
+    let settings = &plan["prints"][0]["recipe"]["settings"];
+    let (lower, upper) = (&settings["mesh_layer_1"], &settings["mesh_layer_2"]);
+    assert_eq!((lower["suggested"].as_f64(), upper["suggested"].as_f64()), (Some(base), Some(top)));
+    let text = format!("{} {}", lower["text"], upper["text"]);
+    assert!(text.contains(says) && (text.contains("to buy") != says.is_empty()), "{text}");
+}
+
+/// Emulsion above the mesh, by hand: a part of how thick the mesh is.
+#[rstest]
+// A base: 20 to 30 % of 130 µm of 43-80.
+#[case("standard plastisol", 1, 26.0, 39.0)]
+// On top of it: 10 to 15 % of 88 µm of 77-55.
+#[case("standard plastisol", 2, 8.8, 13.2)]
+// Raised: 150 to 300 % of 130 µm of 43-80 at least.
+#[case("high-density ink", 2, 195.0, 390.0)]
+fn emulsion_above_the_mesh(#[case] top: &str, #[case] layer: u64, #[case] least: f64, #[case] most: f64) {
+    let mut order = tees();
+    order["prints"][0]["layers"][1]["ink"] = json!(top);
+    let plan = plan(&order);
+    let all = plan["prints"][0]["recipe"]["quantities"].as_array().expect("quantities");
+    let own = all.iter().find(|q| q["key"] == "stencil_above_mesh" && q["layer"] == layer).expect("a stencil");
+    let near = |found: &Value, wanted: f64| (found.as_f64().expect("a number") - wanted).abs() <= wanted * 0.006;
+    assert!(near(&own["min"], least) && near(&own["max"], most), "{own}");
+}
+
 #[test]
 fn costs_are_amounts_at_the_shops_prices() {
     let plan = plan(&tees());
@@ -150,9 +194,9 @@ fn costs_are_amounts_at_the_shops_prices() {
     assert_eq!(cost("screen")["cost"]["max"], 28.0);
     // One flash for each piece, between the two films.
     assert_eq!(cost("flash")["amount"]["max"], 240.0);
-    // Two layers of 97.3 to 363 g at 12.5 a kilogram.
+    // 0.03 m² × 55.94 ml/m² × 1.5 g/ml = 2.517 g, 240 of them and 15 %: 695 g below; 363 g on top; at 12.5 a kilogram.
     let ink = cost("standard-plastisol");
-    assert!((ink["cost"]["max"].as_f64().expect("cost") - 2.0 * 0.363 * 12.5).abs() < 0.05, "{ink}");
+    assert!((ink["cost"]["max"].as_f64().expect("cost") - (0.695 + 0.363) * 12.5).abs() < 0.05, "{ink}");
     let sum: f64 = plan["costs"].as_array().expect("costs").iter().filter_map(|c| c["cost"]["max"].as_f64()).sum();
     assert!((plan["total"]["max"].as_f64().expect("total") - sum).abs() < 1e-6);
 }

@@ -13,6 +13,7 @@ mod interview;
 mod laid;
 mod moves;
 mod rank;
+mod reach;
 mod reasons;
 mod recipe;
 mod said;

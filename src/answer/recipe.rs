@@ -175,7 +175,7 @@ impl Teller<'_> {
                     // The least and what was given are said already.
                     (LEAST_OF_ALL | GIVEN, _) => said,
                     _ if low == high => said,
-                    (TARGET | NO_MORE, _) => format!("{said}, aim for {at}"),
+                    (TARGET | NO_MORE | STOCK, _) => format!("{said}, aim for {at}"),
                     _ => format!("{said}, aim for {at} ({})", aim.why),
                 };
                 let ends = [("below", aim.free.0, low), ("above", aim.free.1, high)];
@@ -186,6 +186,9 @@ impl Teller<'_> {
                     said = format!("{said} ({} more is asked)", asked.join(" and "));
                 }
             }
+        }
+        if let Some(missing) = aim.as_ref().and_then(|a| self.missing(attribute, (low, high), a.at)) {
+            said = format!("{said}; {missing}");
         }
         value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
         if let Some(step) = attribute.step.and_then(|s| model.steps.get(s)) {
@@ -198,20 +201,6 @@ impl Teller<'_> {
         let of = if many { format!(", layer {}", place.layer + 1) } else { String::new() };
         value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
         Some(Set { value, aim, window: (low, high) })
-    }
-
-    /// The part of a window in which a setting usually lies; all of it where that is none of it.
-    fn usually(&self, attribute: &Attribute, layer: usize, (low, high): (i64, i64)) -> (i64, i64) {
-        let usual = attribute.usually.and_then(|(leader, property)| {
-            let Domain::Choice(possible) = self.e.domain(slot_of(self.program, leader), layer)? else { return None };
-            let AttributeType::Choice(kind) = leader.of(&self.program.model)?.ty else { return None };
-            let of = |m| match self.program.model.member(kind, m)?.facts.get(&property)?.value {
-                crate::model::Value::Window(a, b) => Some((a, b)),
-                _ => None,
-            };
-            possible.iter().map(of).try_fold((low, high), |all, own| own.map(|(a, b)| (all.0.max(a), all.1.min(b))))
-        });
-        usual.filter(|(a, b)| a <= b).unwrap_or((low, high))
     }
 
     /// What to aim for in a window. What leaves another setting no value is no suggestion: the nearest that leaves one
@@ -231,6 +220,14 @@ impl Teller<'_> {
         let works = |s: i64| met(s).is_some();
         let free = |s: i64| met(s) == Some(true);
         let mut at = wish.filter(bounded)?;
+        if *low < *high {
+            let stock = self.in_stock(attribute, (*low, *high), at, place.layer + 1 < job.layers.len());
+            let tried =
+                stock.iter().copied().find(|s| met(*s) == Some(true)).or_else(|| stock.into_iter().find(|s| works(*s)));
+            if let Some(at) = tried {
+                return Some(Aim { at, why: STOCK, free: (*low, *high), job: place.set(self.program, job, at) });
+            }
+        }
         // Nobody sets half a thread or half a degree.
         let whole = (at + step / 2).div_euclid(step) * step;
         if why == TARGET && (*low..=*high).contains(&whole) {
@@ -338,6 +335,7 @@ const GIVEN: &str = "as given";
 const TARGET: &str = "the target";
 const USUAL: &str = "the usual";
 const LEAST_OF_ALL: &str = "the least that suffices";
+const STOCK: &str = "the nearest that the shop has";
 const NO_MORE: &str = "the nearest that asks for nothing more";
 const OTHERS: &str = "so that the other settings can be met";
 

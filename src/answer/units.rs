@@ -196,7 +196,7 @@ mod tests {
     fn figures_in_words_are_told_in_the_units_of_who_asked(
         #[case] text: &str,
         #[case] told: &str,
-    ) -> Result<(), crate::diagnostic::Problems> {
+    ) -> Result<(), Box<dyn std::error::Error>> {
         let knowledge = Knowledge::built_in()?;
         let units = Units::of(knowledge.model(), &Stated::default(), System::Us);
         assert_eq!(localised(text, &units, knowledge.model()), told);

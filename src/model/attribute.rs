@@ -137,6 +137,8 @@ pub struct Attribute {
     pub follows: Option<(AttributeId, PropertyId)>,
     /// For a setting: the window property of this choice in which it usually lies.
     pub usually: Option<(AttributeId, PropertyId)>,
+    /// For a setting: what the shop has, a set, and the property of its members that this can be set to.
+    pub stock: Option<(AttributeId, PropertyId)>,
     /// Key in the JSON job.
     pub json: Option<String>,
     /// Word that introduces it in a question.
