@@ -565,7 +565,7 @@ impl Knowledge {
     /// A plan for an order: a sheet for each print, what takes how long, what it costs.
     pub fn plan(&self, job: &Job) -> Plan {
         let job = Job { detail: Detail::Full, ..job.clone() };
-        plan(self.model(), self.decide_job(&job))
+        plan(self.model(), self.decide_job(&job), self.units)
     }
 
     /// A plan for what a question in words is about.
@@ -573,7 +573,7 @@ impl Knowledge {
     /// # Errors
     /// What is not understood, or a question that is about no job.
     pub fn plan_question(&self, text: &str) -> Result<Plan, Problems> {
-        Ok(plan(self.model(), self.decide(&self.statements(text)?, Detail::Full)))
+        Ok(plan(self.model(), self.decide(&self.statements(text)?, Detail::Full), self.units))
     }
 
     /// Answers one line of a JSON Lines order book: always one reply.

@@ -273,12 +273,69 @@ fn a_plan_tells_what_takes_time_in_the_order_of_work() {
     let steps: Vec<&str> = times.iter().filter_map(|t| t["step"].as_str()).collect();
     let place = |s: &str| steps.iter().position(|x| *x == s);
     assert!(place("screen") < place("run") && place("run") < place("prove"), "{steps:?}");
-    let mut end = 0.0;
-    for t in times {
-        assert!((t["starts"]["max"].as_f64().expect("starts") - end).abs() < 1e-6, "{t}");
-        end += t["lasts"]["max"].as_f64().expect("lasts");
-    }
-    assert_eq!(plan["lasts"]["max"].as_f64(), Some(end));
+    // By hand, at the most: a day of drying with the screens (4 h) beside it; then 20 min for the position and 10 for
+    // each of two screens; 48 min of printing; 8 h for the wash test. Counted back, each is ready when what follows begins.
+    let of = |step: &str, key: &str| times.iter().find(|t| t["step"] == step).expect(step)[key]["max"].as_f64();
+    let (day, set_up, run, wash) = (86_400.0, 2_400.0, 2_880.0, 28_800.0);
+    assert_eq!((of("dry", "starts"), of("dry", "lasts")), (Some(0.0), Some(day)));
+    assert_eq!((of("screen", "starts"), of("screen", "lasts")), (Some(0.0), Some(14_400.0)));
+    assert_eq!((of("set-up", "starts"), of("set-up", "lasts")), (Some(day), Some(set_up)));
+    assert_eq!((of("run", "starts"), of("run", "ready")), (Some(day + set_up), Some(wash)));
+    assert_eq!((of("screen", "ready"), of("dry", "ready")), (Some(set_up + run + wash), Some(set_up + run + wash)));
+    assert_eq!(of("prove", "ready"), Some(0.0));
+    assert_eq!(plan["lasts"]["max"].as_f64(), Some(day + set_up + run + wash));
+}
+
+/// Each wait is told once, however many prints have it; a cross-linked print stands before it is tested and packed.
+#[test]
+fn each_wait_is_told_once() {
+    let mut order = tees();
+    order["prints"][0]["layers"] = json!([{
+        "ink": "water-based", "colour": "black", "additives": [{"additive": "water-based cross-linker", "dose": "2 %"}],
+    }]);
+    order["fabric"]["colour"] = json!("white");
+    let mut other = order["prints"][0].clone();
+    other["position"] = json!("back");
+    order["prints"].as_array_mut().expect("prints").push(other);
+    // The yard stirs no cross-linker.
+    let built_in = Knowledge::built_in().expect("built-in");
+    let job = built_in.read_job(&order).unwrap_or_else(|e| panic!("{e:?}"));
+    let plan = serde_json::to_value(built_in.plan(&job)).expect("JSON");
+    let times = plan["times"].as_array().expect("times");
+    let stand = times.iter().find(|t| t["step"] == "stand").unwrap_or_else(|| panic!("{times:?}"));
+    assert_eq!((&stand["lasts"]["min"], &stand["lasts"]["max"]), (&json!(86_400.0), &json!(259_200.0)));
+    let all: Vec<&str> =
+        times.iter().flat_map(|t| t["what"].as_array().expect("what")).filter_map(Value::as_str).collect();
+    let mut once = all.clone();
+    once.sort_unstable();
+    once.dedup();
+    assert_eq!(once.len(), all.len(), "{all:?}");
+    // Two positions of one screen each: 2 × (10 to 20 min + 5 to 10 min).
+    let set_up = times.iter().find(|t| t["step"] == "set-up").expect("set-up");
+    assert_eq!((&set_up["lasts"]["min"], &set_up["lasts"]["max"]), (&json!(1_800.0), &json!(3_600.0)));
+}
+
+/// 1 to 3 % of 240 pieces: 2.4 to 7.2, in whole pieces 3 to 8; priced only where somebody says what a piece costs.
+#[test]
+fn spoiled_pieces_are_priced_where_their_price_is_known() {
+    let of = |plan: &Value| {
+        let costs = plan["costs"].as_array().expect("costs");
+        costs.iter().find(|c| c["of"] == "spoiled-piece").cloned().expect("spoiled pieces")
+    };
+    let mut order = tees();
+    let unpriced = plan(&order);
+    assert_eq!((&of(&unpriced)["amount"]["min"], &of(&unpriced)["amount"]["max"]), (&json!(3.0), &json!(8.0)));
+    assert!(of(&unpriced)["cost"].is_null());
+    assert_eq!(unpriced["asks"][0]["attribute"], "run.piece_price");
+    order["run"]["piece_price"] = json!(3.2);
+    let priced = plan(&order);
+    // 3 × 3.2 to 8 × 3.2.
+    let cost = &of(&priced)["cost"];
+    assert!(
+        (cost["min"].as_f64().expect("min") - 9.6).abs() < 1e-9
+            && (cost["max"].as_f64().expect("max") - 25.6).abs() < 1e-9
+    );
+    assert!(priced["asks"].as_array().expect("asks").is_empty());
 }
 
 /// In US customary units nothing stands in metric ones alone, and no mesh count is one that nobody sells.

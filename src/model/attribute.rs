@@ -108,6 +108,10 @@ pub struct Step {
     pub title: String,
     /// What is done in it is a test.
     pub tests: bool,
+    /// It needs nothing of the steps from this one on, and goes on beside them.
+    pub beside: Option<String>,
+    /// The press is set up in it.
+    pub sets_up: bool,
 }
 
 /// An attribute of a job.
