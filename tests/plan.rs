@@ -185,6 +185,24 @@ fn emulsion_above_the_mesh(#[case] top: &str, #[case] layer: u64, #[case] least:
     assert!(near(&own["min"], least) && near(&own["max"], most), "{own}");
 }
 
+/// What no article takes is no plan: an error with its place, and what the article takes.
+#[test]
+fn a_print_larger_than_its_article_is_an_error_in_a_plan() {
+    let mut order = tees();
+    order["prints"][0]["print_size"] = json!("200 x 200 cm");
+    let reply = yard().plan_line(1, &order.to_string()).map(|_| ()).expect_err("a print that cannot exist");
+    let reply = serde_json::to_value(reply).expect("JSON");
+    assert_eq!((&reply["id"], &reply["errors"][0]["pointer"]), (&json!("LY-7"), &json!("/prints/0")), "{reply}");
+    let message = reply["errors"][0]["message"].as_str().expect("a message");
+    assert!(message.contains("200 cm") && message.contains("90 cm"), "{message}");
+    // All over the front is large, and is done.
+    order["prints"][0]["print_size"] = json!("60 x 70 cm");
+    assert!(yard().plan_line(1, &order.to_string()).is_ok());
+    let asked = yard().ask("how to print white plastisol on black 100% cotton tee, 240 pieces of 200 x 200 cm");
+    let told = render::text(asked.expect("a reply").answer().expect("an answer"));
+    assert!(told.split_whitespace().collect::<Vec<_>>().join(" ").contains("takes a print of 90 cm at most"), "{told}");
+}
+
 #[test]
 fn costs_are_amounts_at_the_shops_prices() {
     let plan = plan(&tees());
