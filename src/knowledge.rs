@@ -101,6 +101,19 @@ pub enum LineReply {
     },
 }
 
+/// What is wrong with a print of an order that cannot exist, as it is described.
+fn impossible(index: usize, print: &Answer) -> Option<JobError> {
+    let reason = print.reasons.first().filter(|r| r.code == "contradiction")?;
+    Some(JobError {
+        code: "job::contradiction",
+        pointer: format!("/prints/{index}"),
+        message: reason.text.clone(),
+        help: Some("say it otherwise: no plan is made for a print that cannot exist".to_owned()),
+        nearest: Vec::new(),
+        allowed: Vec::new(),
+    })
+}
+
 /// How a worked case came out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CaseResult {
@@ -565,7 +578,20 @@ impl Knowledge {
     /// A plan for an order: a sheet for each print, what takes how long, what it costs.
     pub fn plan(&self, job: &Job) -> Plan {
         let job = Job { detail: Detail::Full, ..job.clone() };
-        plan(self.model(), self.decide_job(&job))
+        plan(self.model(), self.decide_job(&job), self.units)
+    }
+
+    /// A plan for an order in one line of JSON.
+    ///
+    /// # Errors
+    /// The reply that says everything that is wrong with it, prints that cannot exist among it.
+    pub fn plan_line(&self, line: usize, text: &str) -> Result<Plan, Box<LineReply>> {
+        let plan = self.plan(&self.read_line(line, text)?);
+        let errors: Vec<JobError> = plan.prints.iter().enumerate().filter_map(|(i, p)| impossible(i, p)).collect();
+        if errors.is_empty() {
+            return Ok(plan);
+        }
+        Err(Box::new(LineReply::Errors { schema: SCHEMA, line, id: plan.id, errors }))
     }
 
     /// A plan for what a question in words is about.
@@ -573,7 +599,10 @@ impl Knowledge {
     /// # Errors
     /// What is not understood, or a question that is about no job.
     pub fn plan_question(&self, text: &str) -> Result<Plan, Problems> {
-        Ok(plan(self.model(), self.decide(&self.statements(text)?, Detail::Full)))
+        let plan = plan(self.model(), self.decide(&self.statements(text)?, Detail::Full), self.units);
+        let wrong = plan.prints.iter().enumerate().filter_map(|(i, p)| impossible(i, p));
+        let wrong: Vec<Problem> = wrong.map(|e| Problem::nowhere(e.code, e.message)).collect();
+        if wrong.is_empty() { Ok(plan) } else { Err(Problems::new(wrong, &[])) }
     }
 
     /// Answers one line of a JSON Lines order book: always one reply.

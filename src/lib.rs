@@ -26,6 +26,7 @@ pub mod coverage;
 pub mod diagnostic;
 mod document;
 mod draft;
+mod figures;
 pub mod job;
 pub mod json_job;
 pub mod knowledge;

@@ -171,8 +171,8 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
                 Some(file) if *file != Path::new("-") => std::fs::read_to_string(file).map_err(|e| about(file, &e))?,
                 _ => io::read_to_string(io::stdin())?,
             };
-            match knowledge.read_line(1, &text) {
-                Ok(job) => write_plan(&mut out, &knowledge.plan(&job), *format)?,
+            match knowledge.plan_line(1, &text) {
+                Ok(plan) => write_plan(&mut out, &plan, *format)?,
                 Err(reply) => {
                     writeln!(out, "{}", serde_json::to_string(&reply).map_err(io::Error::from)?)?;
                     FAILED

@@ -220,6 +220,13 @@ impl Dimension {
         if large { self.units.iter().rposition(whole).unwrap_or(0) } else { 0 }
     }
 
+    /// A US customary unit, or a larger one of them from three of that on.
+    pub fn handy(&self, unit: usize, steps: i64) -> usize {
+        let Some(own) = self.units.get(unit).filter(|u| u.us) else { return unit };
+        let reached = |u: &(usize, &Unit)| u.1.us && u.1.steps > own.steps && steps.abs() >= 3 * u.1.steps;
+        self.units.iter().enumerate().filter(reached).max_by_key(|u| u.1.steps).map_or(unit, |u| u.0)
+    }
+
     /// Writes steps in one of the units, as exactly as a person would.
     pub fn write_in(&self, steps: i64, unit: usize) -> String {
         let Some(own) = self.units.get(unit) else {
@@ -246,6 +253,10 @@ impl Dimension {
     /// The bare number: with two decimals where that is exact, else with as many as matter.
     fn number_in(&self, steps: i64, unit: usize) -> String {
         let number = self.reading(steps, unit);
+        // Sizes that the trade calls by round numbers are whole in its other unit too.
+        if !self.nominal.is_empty() && unit > 0 {
+            return number.round().to_string();
+        }
         let exact = (number * 100.0 - (number * 100.0).round()).abs() < 1e-6;
         let decimals = match number.abs() {
             _ if exact => 2,

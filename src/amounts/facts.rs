@@ -1,10 +1,12 @@
 //! What a job and the knowledge say, as ranges with their unit.
 
 use super::Amount;
+use crate::figures::known;
 use crate::job::{Domain, JobSet};
-use crate::model::{AttributeId, AttributeType, Basis, KindId, Mask, PropertyType, Value};
+use crate::model::{AttributeId, AttributeType, Basis, KindId, Mask, Value};
 use crate::program::Program;
 use crate::quantity::{DimensionId, LARGEST, three_figures};
+use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::split::slot_of;
 use crate::sums::Range;
 use crate::sums::units::Unit;
@@ -115,20 +117,34 @@ impl<'a> Facts<'a> {
         factor: f64,
     ) -> Option<Range<T>> {
         let model = &self.program.model;
-        let id = model.property(kind, property)?;
-        let (PropertyType::Quantity(dimension) | PropertyType::Window(dimension)) =
-            model.properties.get(id.index())?.ty
-        else {
-            return None;
-        };
-        let mut ends: Option<(i64, i64)> = None;
+        let mut all: Option<Range<T>> = None;
         for member in members.iter() {
-            let fact = model.member(kind, member)?.facts.get(&id)?;
-            let own = fact.value.ends()?;
-            ends = Some(ends.map_or(own, |all| (all.0.min(own.0), all.1.max(own.1))));
-            self.basis = self.basis.max(fact.origin.basis);
+            let (own, basis) = known(model, model.member(kind, member)?, property, factor)?;
+            all = Some(all.map_or(own, |so_far| so_far.hull(own)));
+            self.rest_on(basis);
         }
-        self.range(dimension, ends?, factor)
+        all
+    }
+
+    /// What is derived of a layer, where a rule derives it.
+    pub(super) fn derived<T: Unit>(&mut self, attribute: &str, layer: usize, factor: f64) -> Option<Range<T>> {
+        let model = &self.program.model;
+        let id = model.attribute(attribute)?;
+        let AttributeType::Quantity(dimension) = id.of(model)?.ty else { return None };
+        let node = self.program.nodes.iter().position(|n| n.attribute == id)?;
+        let e = Evaluation::new(self.program, self.job);
+        let rules = self.program.nodes.get(node)?.from.iter().filter_map(|i| self.program.instance(*i));
+        let deriving: Vec<u16> = rules.filter(|i| e.fires(i, layer) != Truth::False).map(|i| i.rule).collect();
+        let found = e.end(u16::try_from(node).ok()?, layer);
+        let bases = deriving.iter().filter_map(|r| model.rules.get(usize::from(*r))).map(|r| r.origin.basis);
+        let basis = bases.max()?;
+        self.rest_on(basis);
+        self.range(dimension, (found.low, found.high), factor)
+    }
+
+    /// Notes how well something is supported that the amounts from here on rest on.
+    pub(super) fn rest_on(&mut self, basis: Basis) {
+        self.basis = self.basis.max(basis);
     }
 
     fn range<T: Unit>(&self, dimension: DimensionId, (low, high): (i64, i64), factor: f64) -> Option<Range<T>> {

@@ -1,10 +1,11 @@
-//! The mesh of a layer: what it lets through, what it holds, what it can draw.
+//! The mesh of a layer: what it lets through, what it holds, what it can draw; and how thick its stencil is.
 
 use super::facts::Facts;
-use super::{Amount, figures};
+use super::{Amount, figures, figures_of};
+use crate::figures::{Weave, meshes, nearest};
 use crate::job::Domain;
 use crate::model::{KindId, Mask};
-use crate::sums::units::{Micrometres, MillilitresPerSquareMetre, ThreadsPerCm};
+use crate::sums::units::{Micrometres, MillilitresPerSquareMetre, Ratio, ThreadsPerCm, Unit};
 use crate::sums::{Range, mesh, through};
 
 /// The mesh that is nearest to what is aimed for, and what its cells hold. Several of one count differ in their threads.
@@ -15,53 +16,50 @@ pub(super) struct Mesh {
     pub(super) volume: Range<MillilitresPerSquareMetre>,
 }
 
-/// Adds what is told of a layer's mesh.
+/// Adds what is told of a layer's screen.
 pub(super) fn amounts(facts: &mut Facts<'_>, layer: usize, amounts: &mut Vec<Amount>) -> Option<Mesh> {
     facts.afresh();
-    let kind = facts.program.model.kind("mesh")?;
+    let kind = meshes(&facts.program.model)?;
     let wanted: Range<ThreadsPerCm> = facts.known("layer.mesh", layer, 1.0).filter(|r| r.low == r.high)?;
-    let members = nearest(facts, kind, wanted.low.0)?;
+    let members = meant(facts, kind, wanted.low)?;
     let names = names(facts, kind, members);
-    let of_each = |facts: &mut Facts<'_>, sum: &Sum| -> Option<Range<f64>> {
-        let each = members.iter().map(|m| sum(facts, kind, Mask::one(m)));
-        each.reduce(|a, b| Some(a?.hull(b?)))?
-    };
+    let weaves: Option<Vec<Weave>> =
+        members.iter().map(|m| Weave::of(&facts.program.model, facts.program.model.member(kind, m)?)).collect();
+    let weaves = weaves?;
+    weaves.iter().for_each(|w| facts.rest_on(w.basis));
     let how = format!("mesh {names}");
-    let opening = of_each(facts, &|f, k, m| cell(f, k, m, mesh::opening))?;
-    let open = of_each(facts, &|f, k, m| cell(f, k, m, mesh::open_area))?;
-    let line = of_each(facts, &|f, k, m| cell(f, k, m, mesh::finest_line))?;
-    let volume = of_each(facts, &held)?;
-    let add = |amount: Option<Amount>| amount.map(|a| a.of(layer).from(how.clone()));
+    let mut add = |amount: Option<Amount>, how: &str| amounts.extend(amount.map(|a| a.of(layer).from(how)));
     let called = |key, label| (key, "screen", label);
-    amounts.extend(add(facts.amount("thickness", typed::<Micrometres>(opening)?, called("mesh_opening", "opening"))));
-    let percent = Range { low: open.low * 100.0, high: open.high * 100.0 };
-    amounts.extend(add(facts.amount("percent", typed::<ThreadsPerCm>(percent)?, called("open_area", "open area"))));
-    let volume = typed::<MillilitresPerSquareMetre>(volume)?;
-    amounts.extend(add(facts.amount("laydown", volume, called("ink_volume", "ink that the open mesh holds"))));
-    amounts.extend(add(facts.amount("thickness", typed::<Micrometres>(line)?, called("finest_line", "finest line"))));
+    let opening = hull(&weaves, |w| Some(Range::exactly(w.opening()?)))?;
+    add(facts.amount("thickness", opening, called("mesh_opening", "opening")), &how);
+    let open = hull(&weaves, |w| Some(Range::exactly(Ratio::made(w.open_area()?.number() * 100.0)?)))?;
+    add(facts.amount("percent", open, called("open_area", "open area")), &how);
+    let volume = hull(&weaves, Weave::volume)?;
+    add(facts.amount("laydown", volume, called("ink_volume", "ink that the open mesh holds")), &how);
+    let line = hull(&weaves, |w| Some(Range::exactly(w.finest_line()?)))?;
+    add(facts.amount("thickness", line, called("finest_line", "finest line")), &how);
+    if let Some((stencil, how)) = stencil(facts, layer, &weaves, &names) {
+        add(facts.amount("thickness", stencil, called("stencil_above_mesh", "emulsion above the mesh")), &how);
+    }
     Some(Mesh { names: format!("{names}, which holds {}", figures(volume)), volume })
 }
 
-type Sum = dyn Fn(&mut Facts<'_>, KindId, Mask) -> Option<Range<f64>>;
+/// From the least to the greatest of several.
+fn hull<T: Unit>(weaves: &[Weave], of: impl Fn(&Weave) -> Option<Range<T>>) -> Option<Range<T>> {
+    weaves.iter().map(of).reduce(|a, b| Some(a?.hull(b?)))?
+}
 
-/// The known meshes whose count is nearest: of those that the shop has, if it says which.
-fn nearest(facts: &mut Facts<'_>, kind: KindId, wanted: f64) -> Option<Mask> {
-    let everyone = facts.program.model.everyone(kind);
-    let stock = match facts.domain("shop.meshes", 0) {
-        Some(Domain::Set { must, .. }) if *must != Mask::EMPTY => *must,
-        _ => everyone,
+/// The meshes of that count, or the nearest known: of the shop's where it has one of that count.
+fn meant(facts: &Facts<'_>, kind: KindId, wanted: ThreadsPerCm) -> Option<Mask> {
+    let model = &facts.program.model;
+    let of_count = |m: &Mask| {
+        m.iter().all(|m| model.member(kind, m).and_then(|e| Weave::of(model, e)).is_some_and(|w| w.away(wanted) < 1e-6))
     };
-    let mut best: Option<(f64, Mask)> = None;
-    for member in stock.iter() {
-        let threads: Range<ThreadsPerCm> = facts.of_members(kind, Mask::one(member), "threads", 1.0)?;
-        let apart = (threads.low.0 - wanted).abs();
-        match &mut best {
-            Some((least, members)) if apart == *least => members.insert(member),
-            Some((least, _)) if apart > *least => {}
-            _ => best = Some((apart, Mask::one(member))),
-        }
-    }
-    best.map(|b| b.1)
+    let stock = match facts.domain("shop.meshes", 0) {
+        Some(Domain::Set { must, .. }) if *must != Mask::EMPTY => nearest(model, kind, *must, wanted).filter(of_count),
+        _ => None,
+    };
+    stock.or_else(|| nearest(model, kind, model.everyone(kind), wanted))
 }
 
 fn names(facts: &Facts<'_>, kind: KindId, members: Mask) -> String {
@@ -69,29 +67,18 @@ fn names(facts: &Facts<'_>, kind: KindId, members: Mask) -> String {
     names.collect::<Vec<_>>().join(" or ")
 }
 
-/// A sum of threads and thread of one mesh.
-fn cell<T: crate::sums::units::Unit>(
-    facts: &mut Facts<'_>,
-    kind: KindId,
-    one: Mask,
-    sum: impl Fn(ThreadsPerCm, Micrometres) -> Option<T>,
-) -> Option<Range<f64>> {
-    let threads = facts.of_members(kind, one, "threads", 1.0)?;
-    let thread = facts.of_members(kind, one, "thread", 1.0)?;
-    let found = through((threads, thread), |(n, d)| sum(n, d))?;
-    Some(Range { low: found.low.number(), high: found.high.number() })
-}
-
-/// What the open cells of one mesh hold; where nobody measured how thick it is, with what is usual.
-fn held(facts: &mut Facts<'_>, kind: KindId, one: Mask) -> Option<Range<f64>> {
-    let threads: Range<ThreadsPerCm> = facts.of_members(kind, one, "threads", 1.0)?;
-    let thread: Range<Micrometres> = facts.of_members(kind, one, "thread", 1.0)?;
-    let thickness = facts.of_members(kind, one, "thickness", 1.0);
-    let thickness = thickness.or_else(|| mesh::unknown_thickness(threads.low, thread.low))?;
-    let found = through((threads, thread, thickness), |(n, d, t)| mesh::theoretical_volume(n, d, t))?;
-    Some(Range { low: found.low.0, high: found.high.0 })
-}
-
-fn typed<T: crate::sums::units::Unit>(range: Range<f64>) -> Option<Range<T>> {
-    Range::new(T::made(range.low)?, T::made(range.high)?)
+/// How far the stencil stands above the mesh, and how that comes about.
+fn stencil(facts: &mut Facts<'_>, layer: usize, weaves: &[Weave], names: &str) -> Option<(Range<Micrometres>, String)> {
+    let end = |facts: &mut Facts<'_>, name| facts.derived::<Ratio>(name, layer, 0.01).map(|r| r.low);
+    let part = Range::new(end(facts, "layer.emulsion_least")?, end(facts, "layer.emulsion_most")?)?;
+    let thickness = hull(weaves, |w| Some(w.thickness))?;
+    let above = through((thickness, part), |(t, p)| mesh::stencil_above(t, p))?;
+    let whole = through((thickness, part), |(t, p)| Micrometres::made(t.0 + mesh::stencil_above(t, p)?.0))?;
+    let how = format!(
+        "{} of mesh {names}, {} thick; mesh and emulsion together {}",
+        figures_of(part, 100.0, "%"),
+        figures(thickness),
+        figures(whole)
+    );
+    Some((above, how))
 }

@@ -6,6 +6,7 @@ use super::moves::Whose;
 use super::reasons::weakest;
 use super::said::same;
 use super::teller::Teller;
+use super::units::localise;
 use super::words::{Units, domain};
 use super::{Answer, Assumed, Fix, KnowledgeId, Lead, OverlayId, Work};
 use crate::contract::{Detail, SCHEMA};
@@ -79,7 +80,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         prints: Vec::new(),
     };
     if told && decision.verdict.works() {
-        out.recipe = Some(teller.recipe(&out.conditions));
+        out.recipe = Some(teller.sheet(&out.conditions, context.options));
     }
     if explore {
         if decision.verdict == Verdict::Depends && decision.code != Code::Contradiction {
@@ -91,6 +92,9 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     }
     out.house = teller.of_houses(&out.reasons);
     out.summary = teller.summary(&out);
+    if context.units == System::Us {
+        localise(&mut out, &teller.units, &program.model);
+    }
     out
 }
 
@@ -126,7 +130,7 @@ fn recipe_of(context: Context<'_>, fix: &Fix) -> Option<super::Recipe> {
     let e = Evaluation::new(program, &decision.job);
     let units = Units::of(&program.model, stated, context.units);
     let teller = Teller { program, stated, decision: &decision, e: &e, units };
-    Some(teller.recipe(&fix.conditions))
+    Some(teller.sheet(&fix.conditions, context.options))
 }
 
 /// A set of changes with all that must be done and can hurt then.

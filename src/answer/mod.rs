@@ -10,14 +10,17 @@ mod facts;
 mod failure;
 mod houses;
 mod interview;
+mod laid;
 mod moves;
 mod rank;
+mod reach;
 mod reasons;
 mod recipe;
 mod said;
 mod subject;
 mod teller;
 mod treatment;
+mod units;
 mod words;
 
 pub use build::{Context, answer};
@@ -214,6 +217,8 @@ pub struct Between {
 /// How to print it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Recipe {
+    /// The layers, from the cloth up.
+    pub layers: Vec<SheetLayer>,
     /// Windows of settings by JSON key.
     pub settings: Map<String, Value>,
     /// Steps of work in order.
@@ -224,6 +229,19 @@ pub struct Recipe {
     pub asks: Vec<Wanted>,
     /// Tests before and after.
     pub tests: Vec<Said>,
+}
+
+/// A layer of a sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SheetLayer {
+    /// What it is made of, by its id, where that is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub material: Option<String>,
+    /// For people.
+    pub text: String,
+    /// The code of the condition that asks for it; absent where it was described.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked_by: Option<String>,
 }
 
 /// An amount for the run.

@@ -252,6 +252,14 @@ fn having(stated: &Stated, id: AttributeId, member: usize, only: bool) -> Option
 fn below(program: &Program, stated: &Stated, id: AttributeId, member: usize) -> Option<Stated> {
     let model = &program.model;
     let AttributeType::Choice(kind) = id.of(model)?.ty else { return None };
+    let mut under = raised(model, stated);
+    let words = model.member(kind, member)?.name.clone();
+    under.statements.push(Statement { attribute: id, layer: 0, domain: Domain::Choice(Mask::one(member)), words });
+    Some(under)
+}
+
+/// What was said, with a layer of which nothing is said below all others.
+pub(super) fn raised(model: &Model, stated: &Stated) -> Stated {
     let mut under = stated.clone();
     under.layers += 1;
     for s in &mut under.statements {
@@ -259,9 +267,7 @@ fn below(program: &Program, stated: &Stated, id: AttributeId, member: usize) -> 
             s.layer += 1;
         }
     }
-    let words = model.member(kind, member)?.name.clone();
-    under.statements.push(Statement { attribute: id, layer: 0, domain: Domain::Choice(Mask::one(member)), words });
-    Some(under)
+    under
 }
 
 /// The usual amount of a member.

@@ -60,6 +60,9 @@ impl Teller<'_> {
             let job = crate::reason::decide::base(self.program, &Stated { layers: self.stated.layers, statements });
             let e = Evaluation::new(self.program, &job);
             reason.because.extend(explain(&e, *index, *layer).map(|s| self.step(&e, &s, 3)));
+            if let Some(why) = reason.because.first() {
+                reason.text = format!("{}: {}", reason.text, why.text);
+            }
         }
         vec![reason]
     }

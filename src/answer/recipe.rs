@@ -14,13 +14,16 @@ use crate::reason::split::slot_of;
 use serde_json::{Map, Value, json};
 
 impl Teller<'_> {
-    /// The settings, and the work step by step with the conditions that are met in it.
-    pub(super) fn recipe(&self, conditions: &[super::Said]) -> Recipe {
+    /// The settings, and the work step by step with the conditions that are met in it. A layer that a condition asks
+    /// for is one of the job by now; what must be done besides is work.
+    pub(super) fn recipe(&self, conditions: &[super::Said], asked_by: Option<&str>) -> Recipe {
         let (settings, job) = self.settings();
         let Reckoned { amounts, asks } = reckon(self.program, &job);
         let quantities: Vec<Quantity> = amounts.iter().filter_map(|a| self.told_amount(a, job.layers.len())).collect();
         let work: Vec<Fired> = fired(self.e, &self.program.work).into_iter().filter(|f| self.knows(f)).collect();
-        let work = self.told(self.e, &work);
+        let new = |c: &super::Said| !conditions.iter().any(|known| known.code == c.code);
+        let more = self.conditions().into_iter().filter(|c| asked_by.is_some() && new(c));
+        let work: Vec<super::Said> = self.told(self.e, &work).into_iter().chain(more).collect();
         let model = &self.program.model;
         let of = |said: &&super::Said, name: &str| said.step.as_deref() == Some(name);
         let mut steps: Vec<WorkStep> = Vec::new();
@@ -42,7 +45,7 @@ impl Teller<'_> {
         let tests = tests.flat_map(|step| work.iter().filter(|s| of(s, &step.name)).cloned()).collect();
         let asks = asks.into_iter().filter_map(|id| id.of(model));
         let asks = asks.filter_map(|a| Some(Wanted { attribute: a.name.clone(), ask: a.ask.clone()? })).collect();
-        Recipe { settings, steps, quantities, asks, tests }
+        Recipe { layers: self.layers(asked_by), settings, steps, quantities, asks, tests }
     }
 
     /// Whether every figure in the text of some work is known: of what nobody wrote down nothing is told.
@@ -172,7 +175,7 @@ impl Teller<'_> {
                     // The least and what was given are said already.
                     (LEAST_OF_ALL | GIVEN, _) => said,
                     _ if low == high => said,
-                    (TARGET | NO_MORE, _) => format!("{said}, aim for {at}"),
+                    (TARGET | NO_MORE | STOCK, _) => format!("{said}, aim for {at}"),
                     _ => format!("{said}, aim for {at} ({})", aim.why),
                 };
                 let ends = [("below", aim.free.0, low), ("above", aim.free.1, high)];
@@ -183,6 +186,9 @@ impl Teller<'_> {
                     said = format!("{said} ({} more is asked)", asked.join(" and "));
                 }
             }
+        }
+        if let Some(missing) = aim.as_ref().and_then(|a| self.missing(attribute, (low, high), a.at)) {
+            said = format!("{said}; {missing}");
         }
         value.insert("unit".to_owned(), json!(d.units.first().map_or("1", |u| u.ucum.as_str())));
         if let Some(step) = attribute.step.and_then(|s| model.steps.get(s)) {
@@ -195,20 +201,6 @@ impl Teller<'_> {
         let of = if many { format!(", layer {}", place.layer + 1) } else { String::new() };
         value.insert("text".to_owned(), json!(format!("{}{of}: {said}", attribute.label)));
         Some(Set { value, aim, window: (low, high) })
-    }
-
-    /// The part of a window in which a setting usually lies; all of it where that is none of it.
-    fn usually(&self, attribute: &Attribute, layer: usize, (low, high): (i64, i64)) -> (i64, i64) {
-        let usual = attribute.usually.and_then(|(leader, property)| {
-            let Domain::Choice(possible) = self.e.domain(slot_of(self.program, leader), layer)? else { return None };
-            let AttributeType::Choice(kind) = leader.of(&self.program.model)?.ty else { return None };
-            let of = |m| match self.program.model.member(kind, m)?.facts.get(&property)?.value {
-                crate::model::Value::Window(a, b) => Some((a, b)),
-                _ => None,
-            };
-            possible.iter().map(of).try_fold((low, high), |all, own| own.map(|(a, b)| (all.0.max(a), all.1.min(b))))
-        });
-        usual.filter(|(a, b)| a <= b).unwrap_or((low, high))
     }
 
     /// What to aim for in a window. What leaves another setting no value is no suggestion: the nearest that leaves one
@@ -228,6 +220,14 @@ impl Teller<'_> {
         let works = |s: i64| met(s).is_some();
         let free = |s: i64| met(s) == Some(true);
         let mut at = wish.filter(bounded)?;
+        if *low < *high {
+            let stock = self.in_stock(attribute, (*low, *high), at, place.layer + 1 < job.layers.len());
+            let tried =
+                stock.iter().copied().find(|s| met(*s) == Some(true)).or_else(|| stock.into_iter().find(|s| works(*s)));
+            if let Some(at) = tried {
+                return Some(Aim { at, why: STOCK, free: (*low, *high), job: place.set(self.program, job, at) });
+            }
+        }
         // Nobody sets half a thread or half a degree.
         let whole = (at + step / 2).div_euclid(step) * step;
         if why == TARGET && (*low..=*high).contains(&whole) {
@@ -335,6 +335,7 @@ const GIVEN: &str = "as given";
 const TARGET: &str = "the target";
 const USUAL: &str = "the usual";
 const LEAST_OF_ALL: &str = "the least that suffices";
+const STOCK: &str = "the nearest that the shop has";
 const NO_MORE: &str = "the nearest that asks for nothing more";
 const OTHERS: &str = "so that the other settings can be met";
 

@@ -21,7 +21,7 @@ pub fn hazards_of(program: &Program, name: &str) -> Vec<Said> {
 }
 
 impl Teller<'_> {
-    fn rule_of(&self, index: u32) -> Option<&Rule> {
+    pub(super) fn rule_of(&self, index: u32) -> Option<&Rule> {
         self.program.model.rules.get(usize::from(self.program.instance(index)?.rule))
     }
 

@@ -43,7 +43,7 @@ impl Teller<'_> {
     }
 
     /// A layer in words: colour, material, what is stirred in.
-    fn layer_words(&self, layer: usize) -> String {
+    pub(super) fn layer_words(&self, layer: usize) -> String {
         let (mut before, mut material, mut after) = (Vec::new(), Vec::new(), Vec::new());
         for (index, attribute) in self.program.model.attributes.iter().enumerate().filter(|a| a.1.per_layer) {
             let Some(words) = self.stated_words(AttributeId(index as u16), layer) else { continue };

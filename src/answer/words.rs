@@ -79,6 +79,11 @@ impl Units {
         units
     }
 
+    /// The dimensions that are told in another unit, each with that.
+    pub(super) fn all(&self) -> impl Iterator<Item = (DimensionId, usize)> + '_ {
+        self.told.iter().copied()
+    }
+
     fn of_dimension(&self, id: DimensionId) -> Option<usize> {
         self.told.iter().find(|u| u.0 == id).map(|u| u.1)
     }
@@ -104,7 +109,7 @@ impl Units {
         }
         let own = self.of_dimension(dimension);
         let one = |steps: i64| match own {
-            Some(u) => format!("{} ({})", d.write_in(steps, u), d.write(steps)),
+            Some(u) => format!("{} ({})", d.write_in(steps, d.handy(u, steps)), d.write(steps)),
             None => d.write(steps),
         };
         let least = |steps: i64| match d.beside(steps) {
@@ -134,7 +139,7 @@ impl Units {
                 format!("{} and {}", least(i.low), most(i.high))
             }
             _ => match own {
-                Some(u) => format!("{} ({})", d.range_in(i.low, i.high, u), d.range(i.low, i.high)),
+                Some(u) => format!("{} ({})", d.range_in(i.low, i.high, d.handy(u, i.high)), d.range(i.low, i.high)),
                 None => d.range(i.low, i.high),
             },
         }

@@ -119,6 +119,10 @@ pub struct Step {
     pub title: String,
     /// What is done in it is a test.
     pub tests: bool,
+    /// It needs nothing of the steps from this one on, and goes on beside them.
+    pub beside: Option<String>,
+    /// The press is set up in it.
+    pub sets_up: bool,
 }
 
 /// An attribute of a job.
@@ -148,6 +152,8 @@ pub struct Attribute {
     pub follows: Option<(AttributeId, PropertyId)>,
     /// For a setting: the window property of this choice in which it usually lies.
     pub usually: Option<(AttributeId, PropertyId)>,
+    /// For a setting: what the shop has, a set, and the property of its members that this can be set to.
+    pub stock: Option<(AttributeId, PropertyId)>,
     /// Key in the JSON job.
     pub json: Option<String>,
     /// Word that introduces it in a question.

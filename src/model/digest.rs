@@ -45,11 +45,12 @@ pub(super) fn of(model: &Model) -> String {
     for rule in &model.rules {
         let _ = writeln!(
             text,
-            "rule {} {} {} {} {:?} {:?}",
+            "rule {} {} {} {} {:?} {:?} {:?}",
             rule.id,
             scope(&rule.scope),
             formula(Some(&rule.formula)),
             effect(&rule.effect),
+            rule.lays,
             rule.origin.basis,
             rule.origin.sources
         );

@@ -28,7 +28,7 @@ pub use ids::{AspectId, AttributeId, EntityId, KindId, PropertyId, RuleId, Sourc
 pub use mask::{MAX_MEMBERS, Mask};
 pub use origin::{Basis, Origin, Source};
 pub use read::{Given, WHERE, build, build_named, overlays, read_quantity, where_rule};
-pub use rule::{Effect, Piece, Rule, Template};
+pub use rule::{Effect, Laid, Piece, Rule, Template};
 pub use speech::{Speech, Told};
 pub use stored::{restore, store};
 

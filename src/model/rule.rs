@@ -105,6 +105,15 @@ pub enum Piece {
     Name(String, Place),
 }
 
+/// What a layer that a rule asks for is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Laid {
+    /// What the layer that it lies under is made of.
+    Same,
+    /// This member.
+    Member(usize),
+}
+
 /// A rule.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Rule {
@@ -124,6 +133,8 @@ pub struct Rule {
     pub prevents: Option<String>,
     /// Materials that its text tells to take: their hazards are told with it.
     pub takes: Vec<EntityId>,
+    /// The layer that it asks for below, attribute by attribute.
+    pub lays: Vec<(AttributeId, Laid)>,
     /// A note that matters only where the job is done.
     pub only_if_done: bool,
     /// When in the order of work it is met.

@@ -1,8 +1,9 @@
 //! Ink for a run, and grams of what is stirred into it.
 
 use super::mesh::{self, Meshes};
-use super::{Found, from_to, known, quantity, read, rounded, span, text_of, told};
+use super::{Found, from_to, quantity, read, rounded, span, text_of, told};
 use crate::diagnostic::Problem;
+use crate::figures::known;
 use crate::model::{Basis, Entity, KindId, Model, Value};
 use crate::names::Names;
 use crate::question::parse::{Token, TokenKind};

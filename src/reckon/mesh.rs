@@ -1,13 +1,14 @@
 //! Meshes of the knowledge, as numbers.
 
 use super::ink::Volume;
-use super::{about, from_to, known, quantity, span, text_of};
+use super::{about, from_to, quantity, span, text_of};
 use crate::diagnostic::Problem;
+use crate::figures::{Weave, meshes};
 use crate::model::{Entity, KindId, Model};
 use crate::names::Names;
 use crate::question::parse::Token;
-use crate::sums::units::{Micrometres, ThreadsPerCm};
-use crate::sums::{Range, mesh, through};
+use crate::sums::units::ThreadsPerCm;
+use crate::sums::{Range, mesh};
 
 /// Meshes that a question may mean, taken together.
 pub(super) struct Meshes {
@@ -19,48 +20,34 @@ pub(super) struct Meshes {
     pub(super) told: String,
 }
 
-/// A mesh of the knowledge: threads, thread, and thickness, estimated where nobody wrote it down.
-fn numbers(model: &Model, entity: &Entity) -> Option<(ThreadsPerCm, Micrometres, Range<Micrometres>, bool)> {
-    let threads = known::<ThreadsPerCm>(model, entity, "threads", 1.0)?.0.low;
-    let thread = known::<Micrometres>(model, entity, "thread", 1.0)?.0.low;
-    let thickness = known::<Micrometres>(model, entity, "thickness", 1.0).map(|t| t.0);
-    let estimated = mesh::unknown_thickness(threads, thread)?;
-    Some((threads, thread, thickness.unwrap_or(estimated), thickness.is_some()))
-}
-
-fn volume(model: &Model, entity: &Entity) -> Option<Volume> {
-    let (threads, thread, thickness, _) = numbers(model, entity)?;
-    through((thickness,), |(thick,)| mesh::theoretical_volume(threads, thread, thick))
-}
-
 /// The meshes that a phrase names, by their name or their count.
 ///
 /// # Errors
 /// None of them is known.
 pub(super) fn meant(model: &Model, names: &Names, tokens: &[Token]) -> Result<Meshes, Problem> {
-    let kind = model.kind("mesh").unwrap_or(KindId(u16::MAX));
+    let kind = meshes(model).unwrap_or(KindId(u16::MAX));
     let named = names.find(kind, &text_of(tokens)).and_then(|m| model.member(kind, m));
     let all = || model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_some());
     // The one that is asked for, as threads, where a count was said.
     let mut asked = None;
-    let (name, meshes): (String, Vec<&Entity>) = match named {
+    let (name, found): (String, Vec<&Entity>) = match named {
         Some(entity) => (entity.name.clone(), vec![entity]),
         None => {
             let found = quantity(model, tokens, 0)?;
             let of_count = |e: &&Entity| {
-                let own = known::<ThreadsPerCm>(model, e, "threads", 1.0).map(|t| t.0.low);
-                found.is(model, "thread-count") && own.is_some_and(|n| (n.0 - found.reading(model)).abs() < 1e-9)
+                let own = Weave::of(model, e).map(|w| w.away(ThreadsPerCm(found.reading(model))));
+                found.is(model, "thread-count") && own.is_some_and(|away| away < 1e-9)
             };
             asked = found.is(model, "thread-count").then(|| found.reading(model));
             (found.text.clone(), all().filter(of_count).collect())
         }
     };
-    let held: Option<Vec<Volume>> = meshes.iter().map(|e| volume(model, e)).collect();
+    let held: Option<Vec<Volume>> = found.iter().map(|e| Weave::of(model, e)?.volume()).collect();
     let hull = held.unwrap_or_default().into_iter().reduce(Range::hull);
     let Some(volume) = hull else {
         let away = |e: &Entity| {
-            let own = known::<ThreadsPerCm>(model, e, "threads", 1.0).map_or(f64::MAX, |t| t.0.low.0);
-            (own - asked.unwrap_or(own)).abs()
+            let own = Weave::of(model, e);
+            asked.map_or(0.0, |count| own.map_or(f64::MAX, |w| w.away(ThreadsPerCm(count))))
         };
         let mut near: Vec<&Entity> = all().collect();
         near.sort_by(|a, b| away(a).total_cmp(&away(b)).then_with(|| a.id.cmp(&b.id)));
@@ -73,22 +60,22 @@ pub(super) fn meant(model: &Model, names: &Names, tokens: &[Token]) -> Result<Me
             "say threads in a centimetre or an inch, or threads and their diameter: 43 /cm, 110 /in, 43-80".to_owned()
         }));
     };
-    let list: Vec<&str> = meshes.iter().map(|e| e.name.as_str()).collect();
+    let list: Vec<&str> = found.iter().map(|e| e.name.as_str()).collect();
     let told = format!("{} holds {} ml/m²", list.join(" or "), from_to(&volume));
     Ok(Meshes { name, volume, told })
 }
 
 /// What follows from a mesh, where a thing is one; nothing for any other thing.
 pub(crate) fn of_mesh(model: &Model, names: &Names, tokens: &[Token]) -> Vec<String> {
-    let named = model.kind("mesh").and_then(|k| names.find(k, &text_of(tokens)).and_then(|m| model.member(k, m)));
-    let numbers = named.and_then(|e| Some((e, numbers(model, e)?)));
-    let Some((entity, (threads, thread, thickness, is_known))) = numbers else { return Vec::new() };
-    let opening = mesh::opening(threads, thread).map(|w| about(w.0)).unwrap_or_default();
-    let open = mesh::open_area(threads, thread).map(|a| about(a.0 * 100.0)).unwrap_or_default();
-    let line = mesh::finest_line(threads, thread).map(|w| about(w.0)).unwrap_or_default();
-    let volume = volume(model, entity).map(|v| from_to(&v)).unwrap_or_default();
-    let flake = mesh::opening(threads, thread).and_then(mesh::coarsest_flake).map(|f| from_to(&f)).unwrap_or_default();
-    let thick = if is_known { String::new() } else { format!(" (about {} µm thick, estimated)", from_to(&thickness)) };
+    let named = meshes(model).and_then(|k| names.find(k, &text_of(tokens)).and_then(|m| model.member(k, m)));
+    let Some(weave) = named.and_then(|e| Weave::of(model, e)) else { return Vec::new() };
+    let opening = weave.opening().map(|w| about(w.0)).unwrap_or_default();
+    let open = weave.open_area().map(|a| about(a.0 * 100.0)).unwrap_or_default();
+    let line = weave.finest_line().map(|w| about(w.0)).unwrap_or_default();
+    let volume = weave.volume().map(|v| from_to(&v)).unwrap_or_default();
+    let flake = weave.opening().and_then(mesh::coarsest_flake).map(|f| from_to(&f)).unwrap_or_default();
+    let estimated = || format!(" (about {} µm thick, estimated)", from_to(&weave.thickness));
+    let thick = if weave.measured { String::new() } else { estimated() };
     vec![
         format!("  opening: {opening} µm, {open} % of the area is open  [computed]"),
         format!("  theoretical ink volume: at most {volume} ml/m²{thick}  [computed]"),

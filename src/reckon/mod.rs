@@ -11,7 +11,7 @@ pub(crate) use ink::{for_run, how_much};
 pub(crate) use mesh::of_mesh;
 
 use crate::diagnostic::Problem;
-use crate::model::{Basis, Entity, Fact, Model, read_quantity};
+use crate::model::{Model, read_quantity};
 use crate::quantity::{Decimal, Dimension, DimensionId, three_figures};
 use crate::question::parse::{Token, TokenKind};
 use crate::question::tokens::unit_at;
@@ -158,17 +158,4 @@ fn told<T: Unit>(model: &Model, dimension: &str, range: &Range<T>) -> String {
     let other = |n: T| T::of(n.number() * first / us.steps as f64);
     let both = Range { low: other(range.low), high: other(range.high) };
     format!("{metric} ({} {})", from_to(&both), us.symbol)
-}
-
-/// A property of a thing as numbers, one unit of the sums being so many first units of the property; with its basis.
-fn known<T: Unit>(model: &Model, entity: &Entity, property: &str, factor: f64) -> Option<(Range<T>, Basis)> {
-    let property = model.property(entity.kind, property)?;
-    let dimension = match model.properties.get(property.index())?.ty {
-        crate::model::PropertyType::Quantity(d) | crate::model::PropertyType::Window(d) => model.dim(d)?,
-        _ => return None,
-    };
-    let Fact { value, origin, .. } = entity.facts.get(&property)?;
-    let (low, high) = value.ends()?;
-    let number = |steps| T::made(dimension.reading(steps, 0) * factor);
-    Some((Range::new(number(low)?, number(high)?)?, origin.basis))
 }

@@ -2,7 +2,7 @@
 
 use super::text::{NARROWEST, escaped, markdown, text_at, wrapped};
 use crate::answer::{Answer, Between, Lead};
-use crate::plan::Plan;
+use crate::plan::{Plan, figure};
 use std::fmt::Write as _;
 
 /// A plan for a terminal of this width.
@@ -74,33 +74,38 @@ fn tables(plan: &Plan) -> Vec<Table> {
     let mut tables = Vec::new();
     let times = plan.times.iter().map(|t| {
         let starts = if t.starts.max > 0.0 { format!("after {}", time(t.starts)) } else { "at once".to_owned() };
-        vec![t.title.clone(), starts, time(t.lasts), t.what.join("; ")]
+        let ready = if t.ready.max > 0.0 {
+            format!("{} before handing over", time(t.ready))
+        } else {
+            "at handing over".to_owned()
+        };
+        vec![t.title.clone(), starts, format!("takes {}", time(t.lasts)), format!("ready {ready}"), t.what.join("; ")]
     });
-    let end = vec!["Ready".to_owned(), format!("after {}", time(plan.lasts)), String::new(), String::new()];
-    let rows: Vec<Vec<String>> = times.chain((plan.lasts.max > 0.0).then_some(end)).collect();
+    let end = vec!["Handing over".to_owned(), format!("after {}", time(plan.lasts))];
+    let rows: Vec<Vec<String>> =
+        times.chain((plan.lasts.max > 0.0).then_some([end, vec![String::new(); 3]].concat())).collect();
     if !rows.is_empty() {
-        tables.push(Table { title: "What takes time", columns: vec!["Step", "Begins", "Takes", "Why"], rows });
+        let columns = vec!["Step", "Begins", "Takes", "Ready at the latest", "Why"];
+        tables.push(Table { title: "What takes time, and when it must be ready before handing over", columns, rows });
     }
     let costs = plan.costs.iter().map(|c| {
-        let amount = match c.amount {
-            None => "how much is not known".to_owned(),
-            // A little is told in grams.
-            Some(a) if c.unit == "kg" && a.max < 1.0 => format!("{} g", span(a.times(1000.0))),
-            Some(a) => format!("{} {}", span(a), c.unit).trim_end().to_owned(),
-        };
         let each = if c.unit == "kg" { " a kg" } else { "" };
         let price =
             c.price.map_or("no price in the shop's knowledge".to_owned(), |p| format!("at {}{each}", figure(p)));
-        vec![c.what.clone(), amount, price, c.cost.map_or(String::new(), |c| format!("= {}", span(c)))]
+        vec![c.what.clone(), c.text.clone(), price, c.cost.map_or(String::new(), |c| format!("= {}", c.span()))]
     });
     let all = plan.total.map(|t| {
         let open = if plan.costs.iter().any(|c| c.cost.is_none()) { "of what is known and has a price" } else { "" };
-        vec!["All of it".to_owned(), String::new(), open.to_owned(), span(t)]
+        vec!["All of it".to_owned(), String::new(), open.to_owned(), t.span()]
     });
     let rows: Vec<Vec<String>> = costs.chain(all).collect();
     if !rows.is_empty() {
         let columns = vec!["Cost", "How much", "Price of one", "In all"];
         tables.push(Table { title: "What it costs to print", columns, rows });
+    }
+    let asks: Vec<Vec<String>> = plan.asks.iter().map(|a| vec![a.ask.clone()]).collect();
+    if !asks.is_empty() {
+        tables.push(Table { title: "Say also, and more can be priced", columns: vec!["Question"], rows: asks });
     }
     let risks = plan.prints.iter().flat_map(|a| &a.conditions).map(|c| c.text.as_str());
     let mut rows: Vec<Vec<String>> = Vec::new();
@@ -132,16 +137,5 @@ fn time(seconds: Between) -> String {
     };
     // To a tenth, and upwards: nobody waits too long for nothing.
     let tenth = |s: f64| (s / size * 10.0).ceil() / 10.0;
-    format!("{} {unit}", span(Between { min: tenth(seconds.min), max: tenth(seconds.max) }))
-}
-
-fn span(between: Between) -> String {
-    let (min, max) = (figure(between.min), figure(between.max));
-    if min == max { min } else { format!("{min} to {max}") }
-}
-
-/// With at most two decimals.
-fn figure(number: f64) -> String {
-    let text = format!("{number:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    format!("{} {unit}", Between { min: tenth(seconds.min), max: tenth(seconds.max) }.span())
 }

@@ -1,7 +1,7 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
 use super::back::question_lines;
-use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Recipe, Said, WorkStep};
+use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -413,8 +413,29 @@ fn sheet_lists(answer: &Answer, recipe: &Recipe, conditions: &[Said]) -> Vec<(St
     let numbered = recipe.steps.iter().enumerate();
     let steps =
         numbered.map(|(i, step)| (format!("{}. {}", i + 1, step.title), step_lines(answer, recipe, step, conditions)));
+    let layers = layer_lines(recipe, conditions);
     let asks = recipe.asks.iter().map(|a| a.ask.clone()).collect();
-    steps.chain(std::iter::once(("Say also, and more can be reckoned".to_owned(), asks))).collect()
+    let asked = std::iter::once(("Say also, and more can be reckoned".to_owned(), asks));
+    std::iter::once(("Layers, from the cloth up".to_owned(), layers)).chain(steps).chain(asked).collect()
+}
+
+/// The layers where there are several, or one that a condition asks for.
+fn layer_lines(recipe: &Recipe, conditions: &[Said]) -> Vec<String> {
+    if recipe.layers.len() < 2 {
+        return Vec::new();
+    }
+    let step = |code: &str| {
+        let condition = conditions.iter().find(|c| c.code == code)?;
+        recipe.steps.iter().position(|s| Some(&s.step) == condition.step.as_ref())
+    };
+    let line = |(i, layer): (usize, &SheetLayer)| match &layer.asked_by {
+        Some(code) => {
+            let place = step(code).map_or(String::new(), |s| format!(" in step {}", s + 1));
+            format!("layer {}: {}, which the condition{place} asks for", i + 1, layer.text)
+        }
+        None => format!("layer {}: {}", i + 1, layer.text),
+    };
+    recipe.layers.iter().enumerate().map(line).collect()
 }
 
 /// What is set, done and must be done in a step.

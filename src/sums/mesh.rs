@@ -131,6 +131,17 @@ pub fn wet_film(threads: ThreadsPerCm, thread: Micrometres, thickness: Micrometr
     })
 }
 
+/// How far a stencil stands above the mesh: a part of how thick the mesh is (definition: emulsion over mesh).
+///
+/// ```
+/// use washfast::sums::mesh::stencil_above;
+/// use washfast::sums::units::{Micrometres, Ratio};
+/// assert_eq!(stencil_above(Micrometres(100.0), Ratio(0.25)), Some(Micrometres(25.0)));
+/// ```
+pub fn stencil_above(thickness: Micrometres, part: Ratio) -> Option<Micrometres> {
+    Micrometres::made(thickness.above_zero()? * part.above_zero()?)
+}
+
 /// Finest line, and finest dot, that a mesh holds: two threads and the opening between them, so that the piece of stencil
 /// or the gap in it never hangs on a single thread (from memory, a rule of thumb: sharp stencils on tight mesh do
 /// better, rough cloth does worse).

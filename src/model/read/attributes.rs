@@ -81,6 +81,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         "limits",
         "tolerance",
         "fits",
+        "stock",
     ] {
         let _ = f.get(later);
     }
@@ -178,6 +179,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         assume: Vec::new(),
         follows: None,
         usually: None,
+        stock: None,
         json,
         clause,
         phrase,
@@ -293,6 +295,13 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         let property = own_property(&attribute, by?, model, reader)?;
         Some((property, named_attribute(into?, model, reader)?))
     });
+    let stock = f.get("stock").and_then(|node| {
+        let mut w = Fields::of(node, "`stock`", reader)?;
+        let set = w.need("in", reader).and_then(|n| named_attribute(n, model, reader));
+        let by = w.need("by", reader);
+        w.done(reader);
+        Some((set?, own_property(set?.of(model)?, by?, model, reader)?))
+    });
     let mut assume = Vec::new();
     for entry in f.get("assume").map(|n| items(n, reader)).unwrap_or_default() {
         assume.extend(assumption(entry, &attribute, model, reader));
@@ -303,6 +312,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.otherwise = otherwise;
         own.follows = follows;
         own.usually = usually;
+        own.stock = stock;
         own.unstated = unstated;
         own.closes = closes;
         own.aim = aim;

@@ -48,6 +48,7 @@ pub fn where_rule(written: &str, span: Span, chosen: AttributeId, model: &Model)
         untouched: None,
         prevents: None,
         takes: Vec::new(),
+        lays: Vec::new(),
         only_if_done: false,
         step: None,
         lasts: None,

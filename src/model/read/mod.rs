@@ -7,6 +7,7 @@ mod conditions;
 mod derivations;
 mod entities;
 mod fields;
+mod lays;
 mod names;
 mod numbers;
 mod rules;

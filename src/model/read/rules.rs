@@ -4,6 +4,7 @@ use super::Reader;
 use super::conditions::{and_not, condition};
 use super::derivations::{combinations, cycles};
 use super::fields::{Fields, id_fits, items, origin, text};
+use super::lays::lays;
 use super::names::{Names, scope_of};
 use super::numbers::number;
 use super::texts::template;
@@ -124,6 +125,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
     let untouched = f.text("untouched", reader);
     let prevents = f.text("prevents", reader);
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
+    let lays = f.get("lays").map(|n| lays(n, model, reader)).unwrap_or_default();
     let only_if_done = f.flag("only_if_done", reader);
     let step = step(&mut f, model, reader);
     let lasts = f.get("lasts").and_then(|n| length_of_time(n, model, reader));
@@ -190,6 +192,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
         untouched,
         prevents,
         takes,
+        lays,
         only_if_done,
         step,
         lasts,

@@ -53,8 +53,10 @@ fn step(item: &Node, reader: &mut Reader) -> Option<Step> {
     let name = f.need_text("step", reader).unwrap_or_default();
     let title = f.need_text("title", reader).unwrap_or_default();
     let tests = f.flag("tests", reader);
+    let beside = f.text("beside", reader);
+    let sets_up = f.flag("sets_up", reader);
     f.done(reader);
-    Some(Step { name, title, tests })
+    Some(Step { name, title, tests, beside, sets_up })
 }
 
 fn kind(item: &Node, model: &mut Model, reader: &mut Reader) {
