@@ -1,9 +1,9 @@
 //! A question with a change made: what takes the place of what was said before.
 
 use super::loose::found;
-use super::numbers::TIMES;
 use super::parse::{Change, Pieces, Token, TokenKind, parse_phrase, written};
 use super::phrase::{PhraseReader, kinds_of};
+use super::tokens::TIMES;
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, AttributeType, Model};
 use crate::names::Names;

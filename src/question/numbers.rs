@@ -3,14 +3,11 @@
 use super::parse::{Token, TokenKind};
 use super::phrase::{PhraseReader, Places};
 use super::shares::Part;
-use super::tokens::{Runs, span_of, text_of, unit_at};
+use super::tokens::{Runs, size_at, span_of, text_of, unit_at};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
 use crate::resolve::Mistake;
 use crate::source::Span;
-
-/// What stands between the two numbers of a size.
-pub(super) const TIMES: [&str; 3] = ["x", "×", "by"];
 
 /// Small numbers as words.
 const NUMBERS: [&str; 13] =
@@ -109,36 +106,32 @@ impl<'a> PhraseReader<'a> {
         0
     }
 
-    /// `30 x 25 cm` or `30 cm x 25 cm`: how many tokens that takes.
-    pub(super) fn sized(&mut self, tokens: &[Token], at: usize) -> usize {
-        let is = |i: usize, kind| tokens.get(i).is_some_and(|t: &Token| t.kind == kind);
-        let text = |i: usize| tokens.get(i).map_or("", |t| t.text.as_str());
+    /// A size such as `30 x 25 cm`: how many tokens that takes.
+    fn sized(&mut self, tokens: &[Token], at: usize) -> usize {
         let all = self.resolver.attributes(|a| a.speech.times.is_some());
         let Some((first, second, dimension)) =
             all.into_iter().find_map(|(id, a)| Some((id, a.speech.times?, self.dimension(a)?)))
         else {
             return 0;
         };
-        let own = self.unit(tokens, at + 1, |name| name == dimension.name);
-        let sign = at + 1 + own.as_ref().map_or(0, |u| u.1);
-        if !(is(at, TokenKind::Number)
-            && is(sign, TokenKind::Sign)
-            && TIMES.contains(&text(sign).to_lowercase().as_str()))
-        {
-            return 0;
+        match size_at(self.resolver.model, tokens, at, &dimension.name) {
+            None => 0,
+            Some(Err(last)) => {
+                let end = tokens.iter().skip(at).position(|t| t.span == last.span).map_or(1, |i| i + 1);
+                let size = text_of(tokens, at, end);
+                let mistake = Mistake::new("job::bad-quantity", format!("`{size}` has no unit"));
+                self.mistake(mistake.help(format!("write it like {size} cm")), span_of(tokens, at, end));
+                end
+            }
+            Some(Ok(size)) => {
+                let end = size.sides.iter().map(|s| s.2).max().unwrap_or(at);
+                let span = span_of(tokens, at, end - at);
+                for (id, (number, unit, _)) in [first, second].into_iter().zip(&size.sides) {
+                    self.quantity(id, 0, &format!("{} {unit}", number.text), span);
+                }
+                end - at
+            }
         }
-        let count = |unit: usize| sign + 2 + unit - at;
-        let Some((unit, used)) = self.unit(tokens, sign + 2, |name| name == dimension.name) else {
-            let size = format!("{} x {}", text(at), text(sign + 1));
-            let mistake = Mistake::new("job::bad-quantity", format!("`{size}` has no unit"));
-            self.mistake(mistake.help(format!("write it like {size} cm")), span_of(tokens, at, count(0)));
-            return count(0);
-        };
-        let span = span_of(tokens, at, count(used));
-        let width = own.map_or_else(|| unit.clone(), |u| u.0);
-        self.quantity(first, 0, &format!("{} {width}", text(at)), span);
-        self.quantity(second, 0, &format!("{} {unit}", text(sign + 1)), span);
-        count(used)
     }
 
     /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.
