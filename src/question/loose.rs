@@ -1,13 +1,12 @@
-//! Ink and cloth in any order, as on an order form, and changes of a question: which words belong to the ink.
+//! Ink and cloth in any order, as on an order form: which words belong to the ink.
 
-use super::parse::{Change, Clause, Coat, Order, Pieces, Token, TokenKind, parse_phrase, written};
-use super::phrase::{Places, kinds_of, replaced};
+use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
+use super::phrase::{Places, kinds_of};
 use super::tokens::{span_of, text_of, words_from};
 use crate::diagnostic::Problem;
-use crate::model::{Attribute, AttributeId, KindId, Model};
+use crate::model::{KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
-use crate::words::folded;
 
 /// An order whose ink was found among its words, and how that was taken where it could be taken otherwise.
 #[derive(Debug, Clone)]
@@ -123,55 +122,6 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses }, notes, cloth_behind_for })
 }
 
-/// A question about one job with a change made: an ink takes the place of the inks, all else what was said of the same.
-/// Also how the change was taken, where it can be taken otherwise.
-///
-/// # Errors
-/// Words of the change that are not understood.
-pub fn changed(
-    last: &Pieces,
-    change: &Change,
-    model: &Model,
-    names: &Names,
-) -> Result<(Pieces, Option<String>), Vec<Problem>> {
-    let (Some(words), None) = (&change.stack, &change.cloth) else { return Ok((last.changed(change), None)) };
-    let read = |text: &str| parse_phrase(text).map_err(|p| vec![p]);
-    // Several layers are inks, whatever they are called.
-    let Ok(tokens) = parse_phrase(words) else { return Ok((last.changed(change), None)) };
-    let resolver = Resolver::new(model, names, 1);
-    let of = |part: &str, material: bool| {
-        kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some(part) && a.material == material))
-    };
-    if !found(&of("ink", true), &of("fabric", false), &tokens, names).is_empty() {
-        let mut pieces = last.changed(change);
-        // The colour of a single layer stays.
-        if let (Ok(old), Ok(new)) = (parse_phrase(&last.stack), parse_phrase(words))
-            && let Ok((stack, _)) = replaced(&old, &new, "ink", model, names)
-        {
-            pieces.stack = stack;
-        }
-        return Ok((pieces, None));
-    }
-    // What is said of the ink or print is the layer's, all else the cloth's.
-    let printed =
-        |t: &&Token| model.attributes.iter().any(|a| a.material && a.speech.called.contains(&folded(&t.text)));
-    let of_print = tokens.iter().any(|t| printed(&t));
-    let (part, old) = if of_print { ("ink", &last.stack) } else { ("fabric", &last.cloth) };
-    let own: Vec<Token> = tokens.iter().filter(|t| !printed(t)).cloned().collect();
-    let (new, said) = replaced(&read(old)?, &own, part, model, names)?;
-    let mut pieces = last.changed(&Change { stack: None, ..change.clone() });
-    *(if of_print { &mut pieces.stack } else { &mut pieces.cloth }) = new;
-    // A colour may be that of either.
-    let shared = |id: &AttributeId| {
-        let kind = id.of(model).and_then(|a| a.ty.members());
-        let both = |a: &&Attribute| a.phrase.is_some() && a.ty.members() == kind;
-        kind.is_some() && model.attributes.iter().filter(both).count() > 1
-    };
-    let note = (said.iter().any(shared) && !of_print)
-        .then(|| format!("{words} was taken for the cloth; for the print say: same but {words} ink"));
-    Ok((pieces, note))
-}
-
 /// Whether words begin with something of the cloth, and no number.
 fn names_cloth(tokens: &[Token], cloths: &Places<'_>, names: &Names) -> bool {
     tokens.first().is_some_and(|t| t.kind != TokenKind::Number)
@@ -179,7 +129,7 @@ fn names_cloth(tokens: &[Token], cloths: &Places<'_>, names: &Names) -> bool {
 }
 
 /// Where names of these kinds stand, the longest first from the left; other kinds take their longer names first.
-fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -> Vec<(usize, usize)> {
+pub(super) fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names: &Names) -> Vec<(usize, usize)> {
     let mut list = Vec::new();
     let mut at = 0;
     while at < tokens.len() {

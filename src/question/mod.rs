@@ -3,10 +3,14 @@
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 mod answered;
+mod change;
 mod clauses;
+mod denied;
 mod failed;
 mod heard;
 mod loose;
+mod naming;
+mod numbers;
 pub mod parse;
 mod parts;
 pub mod phrase;
@@ -15,8 +19,9 @@ mod shares;
 pub(crate) mod tokens;
 
 pub use answered::answered;
+pub use change::changed;
 pub use failed::{Failed, failed, failure_in, names_failure};
 pub use heard::says_something_else;
-pub use loose::{Untangled, changed, untangle};
+pub use loose::{Untangled, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};

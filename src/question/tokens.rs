@@ -62,3 +62,30 @@ impl Runs {
         phrases.into_iter().filter(|p| !p.is_empty()).map(count).max().unwrap_or(0)
     }
 }
+
+/// What stands between the two numbers of a size.
+pub(super) const TIMES: [&str; 3] = ["x", "×", "by"];
+
+/// A size as it is written: `30 x 25 cm`, `30 cm x 25 cm`, `12" x 14"`.
+pub(crate) struct Size {
+    /// Its two numbers, each with its unit and with the place after both.
+    pub sides: [(Token, String, usize); 2],
+    /// The dimension of both.
+    pub dimension: DimensionId,
+}
+
+/// The size that is written from a place on, in a dimension of this name. Where it has no unit, the number after which
+/// one is missing.
+pub(crate) fn size_at(model: &Model, tokens: &[Token], at: usize, dimension: &str) -> Option<Result<Size, Token>> {
+    let number = |i: usize| tokens.get(i).filter(|t| t.kind == TokenKind::Number);
+    let unit = |i: usize| unit_at(model, tokens, i, |name| name == dimension);
+    let first = number(at)?;
+    let own = unit(at + 1);
+    let sign = at + 1 + own.as_ref().map_or(0, |u| u.1);
+    let times = tokens.get(sign).is_some_and(|t| TIMES.contains(&t.text.to_lowercase().as_str()));
+    let second = number(sign + 1).filter(|_| times)?;
+    let Some((last, count, dimension)) = unit(sign + 2) else { return Some(Err(second.clone())) };
+    let width = own.map_or_else(|| last.clone(), |u| u.0);
+    let sides = [(first.clone(), width, sign), (second.clone(), last, sign + 2 + count)];
+    Some(Ok(Size { sides, dimension }))
+}

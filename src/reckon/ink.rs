@@ -7,7 +7,7 @@ use crate::figures::known;
 use crate::model::{Basis, Entity, KindId, Model, Value};
 use crate::names::Names;
 use crate::question::parse::{Token, TokenKind};
-use crate::question::tokens::unit_at;
+use crate::question::tokens::{self, unit_at};
 use crate::show::unknown;
 use crate::sums::units::{
     Count, Grams, GramsPerMillilitre, Millilitres, MillilitresPerSquareMetre, Ratio, Share, SquareMetres, Unit,
@@ -276,20 +276,14 @@ fn said_of_run(model: &Model, names: &Names, tokens: &[Token]) -> Result<Run, Pr
 
 /// A size such as `30 x 25 cm`, `30 cm x 25 cm` or `12x14 in`.
 fn size_at(model: &Model, tokens: &[Token], at: usize) -> Result<Option<(Found, Found)>, Problem> {
-    let Some(first) = tokens.get(at) else { return Ok(None) };
-    let length = |from: usize| unit_at(model, tokens, from, |d| d == "length");
-    let own = length(at + 1);
-    let by = at + 1 + own.as_ref().map_or(0, |u| u.1);
-    let Some(word) = tokens.get(by).map(|t| t.text.to_lowercase()) else { return Ok(None) };
-    let sign = ["x", "×", "by"].contains(&word.as_str());
-    let second = tokens.get(by + 1).filter(|t| sign && t.kind == TokenKind::Number);
-    let (Some(second), after) = (second, by + 2) else { return Ok(None) };
-    let Some((unit, count, id)) = length(after) else {
+    let Some(size) = tokens::size_at(model, tokens, at, "length") else { return Ok(None) };
+    let size = size.map_err(|number| {
         let message = "the size has no unit";
-        return Err(Problem::new("job::bad-quantity", second.span, "no unit", message).help("write it like 30 x 25 cm"));
-    };
-    let width = own.map_or(unit.clone(), |u| u.0);
-    Ok(Some((read(model, first, &width, id, by)?, read(model, second, &unit, id, after + count)?)))
+        Problem::new("job::bad-quantity", number.span, "no unit", message).help("write it like 30 x 25 cm")
+    })?;
+    let side = |(number, unit, next): &(Token, String, usize)| read(model, number, unit, size.dimension, *next);
+    let [width, height] = &size.sides;
+    Ok(Some((side(width)?, side(height)?)))
 }
 
 /// What a mesh holds is always some volume on an area.

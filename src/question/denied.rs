@@ -1,0 +1,66 @@
+//! What is said not to be there: `no water repellent`, `without finish`.
+
+use super::parse::Token;
+use super::phrase::{Meaning, PhraseReader, Places, kinds_of};
+use super::tokens::{Runs, span_of, text_of};
+use crate::model::AttributeType;
+use crate::resolve::Membership;
+
+impl<'a> PhraseReader<'a> {
+    /// `no water repellent`, `no finish`: how many words that takes.
+    pub(super) fn negated(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
+        // `no finish` may be a phrase of its own.
+        if let Some((Meaning::None(id), count)) = self.meaning(places, tokens, at) {
+            self.means(Meaning::None(id), &text_of(tokens, at, count), span_of(tokens, at, count));
+            return count;
+        }
+        let taken = self.absent(places, tokens, at + 1, 0, at);
+        if taken > 0 {
+            return taken + 1;
+        }
+        if let Some((Meaning::YesNo(id, yes), count)) = self.meaning(places, tokens, at + 1) {
+            let words = text_of(tokens, at, count + 1);
+            self.means(Meaning::YesNo(id, !yes), &words, span_of(tokens, at, count + 1));
+            return count + 1;
+        }
+        0
+    }
+
+    /// Something that is not there, by its name or by the name of its kind; how many words that takes.
+    pub(super) fn absent(
+        &mut self,
+        places: &Places<'a>,
+        tokens: &[Token],
+        at: usize,
+        top: usize,
+        from: usize,
+    ) -> usize {
+        let sets: Vec<_> = places
+            .iter()
+            .filter(|p| matches!(p.1.ty, AttributeType::Set(_) | AttributeType::Amounts(_)))
+            .copied()
+            .collect();
+        let said = match self.longest(&kinds_of(&sets), tokens, at) {
+            Some((kind, member, count)) => {
+                let ids: Vec<_> = sets.iter().filter(|s| s.1.ty.members() == Some(kind)).copied().collect();
+                Some((ids, Membership::Absent(member), count))
+            }
+            None => sets.iter().find_map(|s| {
+                let count = Runs::of(tokens, at).length(&s.1.speech.called);
+                (count > 0).then(|| (vec![*s], Membership::None, count))
+            }),
+        };
+        let Some((ids, said, count)) = said else { return 0 };
+        let words = format!("no {}", text_of(tokens, at, count));
+        let span = span_of(tokens, from, at + count - from);
+        for (id, attribute) in ids {
+            let layer = if attribute.per_layer { top } else { 0 };
+            let done = match attribute.ty {
+                AttributeType::Amounts(_) => self.resolver.exclude_amount(id, layer, said, &words),
+                _ => self.resolver.say_of_set(id, layer, said, &words),
+            };
+            self.said(done, span);
+        }
+        count
+    }
+}

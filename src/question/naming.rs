@@ -1,0 +1,130 @@
+//! Words that are no plain name: several in one, used loosely, standing apart, or not understood at all.
+
+use super::parse::{Token, TokenKind};
+use super::phrase::{Loose, PhraseReader, Places};
+use super::shares::Part;
+use crate::diagnostic::one_of;
+use crate::model::{AttributeType, KindId};
+use crate::resolve::Mistake;
+use crate::words::folded;
+
+impl<'a> PhraseReader<'a> {
+    /// A word of several names: `poly-cotton`, `CO60`. Whether it was one.
+    pub(super) fn joined(&mut self, kinds: &[KindId], token: &Token) -> bool {
+        let Some(kind) = self
+            .resolver
+            .attributes(|a| matches!(a.ty, AttributeType::Blend(_)))
+            .first()
+            .and_then(|b| b.1.ty.members())
+            .filter(|k| kinds.contains(k))
+        else {
+            return false;
+        };
+        let names = self.resolver.names;
+        let pieces: Option<Vec<usize>> = token.text.split('-').map(|piece| names.find(kind, piece)).collect();
+        if let Some(members) = pieces.filter(|p| p.len() > 1) {
+            self.shares.push(Part::Mixture(members, token.span), &token.text);
+            return true;
+        }
+        let cut = token.text.find(|c: char| c.is_ascii_digit()).unwrap_or(token.text.len());
+        let (name, number) = token.text.split_at(cut);
+        let blend = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        if let (Some(member), Some((id, _))) = (names.find(kind, name), blend.first())
+            && let Ok(steps) = self.resolver.share(*id, number)
+        {
+            self.shares.push(Part::Member(member, token.span), name);
+            self.shares.push(Part::Share(steps, token.span), number);
+            return true;
+        }
+        false
+    }
+
+    /// A word that people use loosely: taken where only one thing of an attribute that is still open can be meant.
+    pub(super) fn loose(&mut self, places: &Places<'a>, tokens: &[Token], at: usize, layer: usize) -> Loose {
+        let Some(token) = tokens.get(at) else { return Loose::No };
+        let mut candidates: Vec<(KindId, usize)> = Vec::new();
+        for (id, attribute) in places {
+            let Some(kind) = attribute.ty.members() else { continue };
+            let several = matches!(attribute.ty, AttributeType::Amounts(_) | AttributeType::Set(_));
+            if several || !self.resolver.stated.mentions(*id, layer) {
+                let meant = self.resolver.names.loosely(kind, &token.text);
+                let fitting: Vec<usize> =
+                    meant.iter().copied().filter(|m| self.resolver.fits(attribute, kind, *m, layer)).collect();
+                let meant = if fitting.is_empty() { meant } else { &fitting };
+                candidates.extend(meant.iter().map(|m| (kind, *m)));
+            }
+        }
+        match candidates.as_slice() {
+            [(kind, member)] => Loose::One(*kind, *member),
+            [] => Loose::No,
+            several => {
+                let names: Vec<&str> = several
+                    .iter()
+                    .filter_map(|(k, m)| self.resolver.model.member(*k, *m).map(|e| e.name.as_str()))
+                    .collect();
+                let mistake = Mistake::new("question::unclear", format!("`{}` can mean several things", token.text))
+                    .help(format!("say {}", one_of(&names)));
+                self.mistake(mistake, token.span);
+                Loose::Several
+            }
+        }
+    }
+
+    /// A name whose words stand apart: `hi-vis polyester vest`. The one with the most words counts, if only one thing
+    /// has it; also where its other words are.
+    pub(super) fn parted_name(
+        &self,
+        kinds: &[KindId],
+        tokens: &[Token],
+        at: usize,
+    ) -> Option<(KindId, usize, Vec<usize>)> {
+        let token = tokens.get(at)?;
+        let mut best: Vec<(KindId, usize, Vec<usize>)> = Vec::new();
+        for (kind, member, rest) in self.resolver.names.begun(kinds, &token.text) {
+            let mut from = at + 1;
+            let mut places = Vec::new();
+            for word in &rest {
+                let open = tokens.iter().enumerate().skip(from).take_while(|(_, t)| t.kind != TokenKind::Mark);
+                let same = |t: &Token| {
+                    let own = folded(&t.text);
+                    own == *word || own.strip_suffix('s') == Some(*word)
+                };
+                let Some(found) = open.into_iter().find(|(_, t)| same(t)).map(|f| f.0) else { break };
+                places.push(found);
+                from = found + 1;
+            }
+            match best.first().map(|b| b.2.len()) {
+                _ if places.len() < rest.len() => {}
+                Some(most) if places.len() < most => {}
+                Some(most) if places.len() == most => best.push((kind, member, places)),
+                _ => best = vec![(kind, member, places)],
+            }
+        }
+        let first = best.first().cloned()?;
+        best.iter().all(|b| (b.0, b.1) == (first.0, first.1)).then_some(first)
+    }
+
+    /// A word that is not understood; next to a share it must be a fibre.
+    pub(super) fn unknown_cloth(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
+        let Some(token) = tokens.get(at) else { return };
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let fibre = blends.first().and_then(|b| b.1.ty.members()).filter(|k| kinds.contains(k));
+        let before = tokens.get(..at).unwrap_or(&[]).iter().rev().find(|t| t.kind != TokenKind::Filler);
+        let share = before.is_some_and(|t| t.kind == TokenKind::Number || t.text == "%");
+        let mut mistake = self.resolver.unknown(kinds, what, &token.text);
+        mistake.message = format!("`{}` is not understood", token.text);
+        if mistake.help.is_none() {
+            mistake.help = Some("if it is a trade mark, say which fibre or finish it stands for".to_owned());
+        }
+        if let (Some(kind), true) = (fibre, share) {
+            let name = self.resolver.model.kinds.get(kind.index()).map_or("", |k| k.name.as_str());
+            let near = self.resolver.names.nearest(&[kind], &token.text);
+            let near: Vec<&str> = near.iter().map(String::as_str).collect();
+            mistake.help = Some(match near.as_slice() {
+                [] => format!("which {name} is it? A label names the {name}, not a trade mark"),
+                near => format!("which {name} is it? Did you mean {}?", one_of(near)),
+            });
+        }
+        self.mistake(mistake, token.span);
+    }
+}
