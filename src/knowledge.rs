@@ -15,16 +15,17 @@ use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
-use crate::question::parse::{Change, Clause, Coat, Order, Token, parse_clauses, written};
+use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
-    Pieces, Question, answered, changed, failed, failure_in, names_failure, parse, pieces, resolve_order,
-    says_something_else, untangle,
+    Pieces, Question, answered, asked_for, changed, failed, failure_in, in_own_words, names_failure, parse, pieces,
+    resolve_order, says_something_else, untangle,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
 use serde::Serialize;
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// A compiled knowledge base. Cheap to clone; safe to share between threads.
@@ -67,8 +68,10 @@ pub enum Reply {
 impl Reply {
     /// The reply with notes on how it was taken.
     fn noted(mut self, notes: Vec<String>) -> Self {
-        if let Self::Answer(answer) = &mut self {
-            answer.taken_as.extend(notes);
+        match &mut self {
+            Self::Answer(answer) => answer.taken_as.extend(notes),
+            Self::Ranking(ranking) => ranking.taken_as.extend(notes),
+            Self::Difference(_) | Self::Ask(_) | Self::Page(_) => {}
         }
         self
     }
@@ -292,14 +295,22 @@ impl Knowledge {
         draft(self.model(), Happened { ask, known, answer, result, failure })
     }
 
+    fn in_own_words<'t>(&self, text: &'t str) -> Cow<'t, str> {
+        if text.len() > MAX_LENGTH { Cow::Borrowed(text) } else { in_own_words(text, self.model(), &self.inner.names) }
+    }
+
     /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
     /// plastisol`.
-    fn read(&self, text: &str) -> Result<Question, Problem> {
-        let question = parse(text)?;
+    pub(crate) fn read(&self, text: &str) -> Result<Question, Problem> {
+        let question = match parse(&self.in_own_words(text))? {
+            // What is kept in words is kept as it was said.
+            Question::Given(_) | Question::Forget(_) | Question::Record(_) => parse(text)?,
+            question => question,
+        };
         if let Question::Convert(tokens) = &question
             && crate::reckon::convert(self.model(), tokens).is_err()
         {
-            let order = Order { stack: Vec::new(), cloth: tokens.clone(), clauses: Vec::new() };
+            let order = Order { cloth: tokens.clone(), ..Order::default() };
             if untangle(order.clone(), self.model(), &self.inner.names).is_ok() {
                 return Ok(Question::Loose(order));
             }
@@ -355,7 +366,10 @@ impl Knowledge {
                 let duty = crate::show::duty(model, names, &words).map_err(|p| Problems::new(vec![p], file))?;
                 Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
             }
-            Question::WhichInks(order) => self.ranking(order, Over::Materials, file),
+            Question::WhichInks(order) => {
+                let order = asked_for(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
+                self.ranking(order, Over::Materials, file)
+            }
             Question::WhichCloths(order) => self.ranking(order, Over::Cloths, file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
@@ -413,12 +427,10 @@ impl Knowledge {
     /// Several jobs, those for which what stands after `where` may hold.
     fn ranking(&self, mut order: Order, over: Over, file: &[SourceFile]) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
-        if over == Over::Materials && !order.stack.is_empty() {
-            order.stack.insert(0, Coat { ink: Vec::new(), clauses: Vec::new() });
-        }
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
-        let stated = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?.stated;
+        let read = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?;
+        let stated = read.stated;
         let own;
         let program = match (chosen, ranked_attribute(&program.model, over)) {
             (Some(Clause::Where(text, span)), Some(attribute)) => {
@@ -432,13 +444,13 @@ impl Knowledge {
         };
         let context =
             Context { program, options: Options { explore: false, ..self.options }, ..self.context(Detail::Full) };
-        Ok(Reply::Ranking(rank(context, &stated, over)))
+        Ok(Reply::Ranking(rank(context, &stated, over)).noted(read.notes))
     }
 
     /// The pieces of a question about one job, whatever the order of its words; nothing where it is of another form or
     /// not understood.
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
-        let found = pieces(text);
+        let found = pieces(&self.in_own_words(text));
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
         let ink = untangled.order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
@@ -471,7 +483,7 @@ impl Knowledge {
     pub(crate) fn check_clauses(&self, text: &str) -> Result<(), Problems> {
         let file = [SourceFile::new("given", text)];
         let clauses = parse_clauses(text).map_err(|p| Problems::new(vec![p], &file))?;
-        let order = Order { stack: Vec::new(), cloth: Vec::new(), clauses };
+        let order = Order { clauses, ..Order::default() };
         resolve_order(&order, self.model(), &self.inner.names).map(|_| ()).map_err(|p| Problems::new(p, &file))
     }
 

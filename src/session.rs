@@ -7,8 +7,8 @@ use crate::job::Domain;
 use crate::knowledge::{Knowledge, Reply};
 use crate::model::read_quantity;
 use crate::quantity::System;
+use crate::question::Question;
 use crate::question::parse::{Change, Pieces};
-use crate::question::{Question, parse};
 use crate::source::{SourceFile, Span};
 use crate::statement::Statement;
 
@@ -78,7 +78,7 @@ impl Session {
     fn question(&mut self, text: &str) -> Result<Said, Problems> {
         let file = [SourceFile::new("question", text)];
         let wrong = |p: Problem| Problems::new(vec![p], &file);
-        match parse(text).map_err(wrong)? {
+        match self.knowledge.read(text).map_err(wrong)? {
             Question::Same(change) => {
                 let (before, pieces, note) = self.changed(&change, &file)?;
                 let mut said = self.about(pieces, before.known)?;

@@ -159,6 +159,8 @@ fn a_dose_outside_the_usual_is_told() {
 #[case("plastisol on cotton where hand is soft", "`where` chooses among several; this question is about one job")]
 #[case("what is treacle", "no thing or rule is called `treacle`")]
 #[case("why did plastisol on red polyester sing", "the question does not say what went wrong")]
+#[case("black tees, white plastisol, which ink", "which ink is asked, and `plastisol` is named")]
+#[case("which inks go on cotton under puff", "the ink that is asked for lies below this one")]
 #[case("same but at 140 °C", "this builds on what was said before")]
 #[case("given shop has flash", "this builds on what was said before")]
 #[case("which inks go on treacle", "`treacle` is not understood")]
@@ -192,6 +194,45 @@ fn inks_are_ranked_the_best_first() {
     assert!(found.rows.is_sorted_by_key(|r| place(r.verdict)), "{found:?}");
     // Every ink is told of, be it with a no.
     assert_eq!(found.rows.len(), ranking("which inks go on white cotton tee").rows.len());
+}
+
+/// However it is asked for an ink.
+#[rstest]
+#[case("which ink for nylon jacket")]
+#[case("what ink should I use on nylon jacket")]
+#[case("which ink would you use on nylon jacket")]
+#[case("what do you recommend for nylon jackets")]
+#[case("what should I print on nylon jackets")]
+#[case("best ink for nylon jacket")]
+#[case("what's the best ink for a nylon jacket")]
+#[case("do you print on nylon jackets?")]
+#[case("can a nylon jacket be printed")]
+#[case("quelle encre pour nylon jacket")]
+fn an_ink_is_asked_for_in_many_ways(#[case] question: &str) {
+    let plain = ranking("which inks go on nylon jacket");
+    let rows = |r: &Ranking| r.rows.iter().map(|r| (r.name.clone(), r.verdict)).collect::<Vec<_>>();
+    assert_eq!(rows(&ranking(question)), rows(&plain), "{question}");
+}
+
+/// What is said of the ink that is asked for is the print's, not the cloth's.
+#[rstest]
+#[case("navy 100% cotton tote, white ink, which ink")]
+#[case("which white ink for navy 100% cotton tote")]
+#[case("which ink for white print on navy 100% cotton tote")]
+fn the_colour_of_the_print_may_be_said_where_an_ink_is_asked_for(#[case] question: &str) {
+    let found = ranking(question);
+    assert_eq!(verdict_of(&found, "standard plastisol"), "yes-if", "{question}");
+    let none = ranking("which black ink for navy 100% cotton tote");
+    let text = |r: &Ranking| r.rows.iter().find(|r| r.name == "standard plastisol").map(|r| r.text.clone());
+    assert_ne!(text(&found), text(&none), "{question}");
+}
+
+/// What is heard and not weighed is told.
+#[test]
+fn wet_on_wet_is_told_to_be_left_aside() {
+    let reply = knowledge().ask("white plastisol wet on wet over black plastisol on cotton tee").expect("understood");
+    let taken = &reply.answer().expect("an answer").taken_as;
+    assert!(taken.iter().any(|t| t.starts_with("`wet-on-wet` was heard and not weighed")), "{taken:?}");
 }
 
 #[test]

@@ -78,6 +78,7 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("plastisol", "no cloth is named for plastisol", "plastisol")]
 #[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
 #[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
+#[case("40 black tees, plastisol over", "the question stops too early", "")]
 #[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
 fn any_order_refused(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
     assert!(problems(question).contains(&(message.to_owned(), underlined.to_owned())), "{:?}", problems(question));
@@ -128,6 +129,10 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on 80% cotton polyester", "1 shares are given for 2 fibres", "80% cotton polyester")]
 #[case("plastisol on 55/45", "shares are given, but no fibres", "55/45")]
 #[case("plastisol on cotton at 160", "`160` has no unit", "160")]
+#[case("white over blocker base on red polyester", "no ink is named", "white")]
+#[case("plastisol on pre-treated cotton", "`pre-treated` can mean several things", "pre-treated")]
+#[case("plastisol on heather grey 90/10", "shares are given, but no fibres", "90/10")]
+#[case("plastisol on cotton, at 160 °C 60s", "`60 s` is said of no cloth", "60s")]
 #[case("plastisol on cotton at 60 s", "`s` measures time, but this is a temperature", "60 s")]
 #[case("plastisol on cotton at -300 °C", "`-300 °C` is below -273.15 °C", "-300 °C")]
 #[case("plastisol with 5 low-cure additive on cotton", "`5` has no unit", "5")]
@@ -188,6 +193,57 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on cotton tee 80% cotton 20% polyester", "plastisol on tee 80% cotton 20% polyester"),
         ("plastisol on tee 80% cotton 20% polyester cotton", "plastisol on tee 80% cotton 20% polyester"),
         ("plastisol on baby bib for sale in the EU", "plastisol on baby bib for the EU"),
+        ("white plastisol on black cotton tee, 12\" x 14\"", "white plastisol on black cotton tee, 12 x 14 in"),
+        ("white plastisol on black cotton tee, 12 in x 14 in", "white plastisol on black cotton tee, 12 x 14 in"),
+        ("white plastisol on black cotton tee, 12x14\"", "white plastisol on black cotton tee, 12 x 14 in"),
+        ("plastisol on cotton tee 30x25 cm, 40 % covered", "plastisol on cotton tee 30x25 cm, coverage: 40 %"),
+        ("plastisol on cotton tee 30x25 cm, 40% coverage", "plastisol on cotton tee 30x25 cm, covers 40 %"),
+        ("white plastisol under red plastisol on black tee", "red plastisol over white plastisol on black tee"),
+        ("plastisol under puff on black cotton tee", "puff over plastisol on black cotton tee"),
+        ("black cotton tee, plastisol under puff", "puff over plastisol on black cotton tee"),
+        ("white over black plastisol on cotton tee", "white plastisol over black plastisol on cotton tee"),
+        ("two-colour print in plastisol on black tee", "2 colour plastisol on black tee"),
+        ("2-colour plastisol on black tee", "2 colours plastisol on black tee"),
+        ("1 col plastisol on black tee", "plastisol on black tee, one colour"),
+        ("plastisol auf Baumwolle", "plastisol on cotton"),
+        ("plastisol sur coton noir", "plastisol on black cotton"),
+        ("plastisol sur veste en nylon", "plastisol on nylon jacket"),
+        ("plastisol blanco sobre camiseta negra 100% algodón", "white plastisol on black tee 100% cotton"),
+        ("plastisol su cotone nero", "plastisol on black cotton"),
+        ("plastisol op katoen", "plastisol on cotton"),
+        ("plastisol na bawełna", "plastisol on cotton"),
+        ("plastisol em algodão", "plastisol on cotton"),
+        ("plastisol mit 5% low-cure additive auf Baumwolle", "plastisol with 5% low-cure additive on cotton"),
+        ("plastisol avec 5% low-cure additive sur coton", "plastisol with 5% low-cure additive on cotton"),
+        ("plastisol sans PVC sur coton", "PVC-free plastisol on cotton"),
+        ("plastisol auf torba na zakupy", "plastisol on tote bag"),
+        ("kann man Plastisol auf Nylon drucken?", "plastisol on nylon"),
+        ("plastisol w/ 5% low-cure additive on cotton", "plastisol with 5% low-cure additive on cotton"),
+        ("40 black tees, white plastisol", "white plastisol on black tee, 40 pieces"),
+        ("white plastisol on 40 black cotton tees", "white plastisol on black cotton tee, 40 pieces"),
+        ("50 x white hoodies 80/20 cotton poly, navy plastisol", "navy plastisol on white hoodie 80/20 cotton poly, 50 pieces"),
+        ("plastisol on 100 cotton tee", "plastisol on tee 100% cotton"),
+        ("plastisol on 60 cotton, 40 polyester tees", "plastisol on tee 60% cotton 40% polyester"),
+        ("low-bleed white plastisol on red polyester", "white low-bleed plastisol on red polyester"),
+        ("plastisol on bodysuit for baby 100% cotton", "plastisol on bodysuit 100% cotton for babies"),
+        ("plastisol on cotton tee 60 °C wash", "plastisol on cotton tee hot wash"),
+        ("plastisol on cotton tee, washed at 60 °C", "plastisol on cotton tee hot wash"),
+        ("plastisol on cotton cured at 160 °C", "plastisol on cotton at 160 °C"),
+        ("plastisol on certified organic cotton", "plastisol on organic cotton"),
+        ("plastisol on black cotton leggings 95/5 cotton elastane", "plastisol on black leggings 95% cotton 5% elastane"),
+        ("plastisol on spandex leggings 80/20 nylon spandex", "plastisol on leggings 80% nylon 20% spandex"),
+        ("plastisol on rayon viscose 100%", "plastisol on 100% viscose"),
+        ("plastisol on viscose rayon", "plastisol on viscose"),
+        ("tee;black;100% cotton;white plastisol;40 pcs", "white plastisol on black tee 100% cotton, 40 pcs"),
+        ("tee\tblack\t100% cotton\twhite plastisol\t40 pcs", "white plastisol on black tee 100% cotton, 40 pcs"),
+        ("qty 40, black cotton tee, ink: white plastisol", "white plastisol on black cotton tee, 40 pcs"),
+        ("50 T-Shirts schwarz, 100% Baumwolle, Plastisol weiß, 30x40 cm", "white plastisol on black tee 100% cotton, 50 pieces, 30x40 cm"),
+        ("40 black cotton tees printed with white plastisol", "white plastisol on black cotton tee, 40 pieces"),
+        ("Hi, can you print white plastisol on black tees please?", "white plastisol on black tee"),
+        ("plastisol on cotton, no flash", "plastisol on cotton without flash"),
+        ("is it possible to print plastisol on nylon", "plastisol on nylon"),
+        ("can polyester be printed with plastisol", "plastisol on polyester"),
+        ("could we print these polyester bags with plastisol", "plastisol on polyester bag"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")

@@ -30,6 +30,9 @@ pub struct Ranking {
     /// How they were chosen from all.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub chosen: Option<Chosen>,
+    /// How words that can mean several things were taken.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub taken_as: Vec<String>,
     /// Each with its verdict.
     pub rows: Vec<Ranked>,
     /// Which knowledge answered.
@@ -136,7 +139,14 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>) -> Ranking {
     let place = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
     rows.sort_by_key(|r| (place(r.verdict), r.code == "not-known"));
-    Ranking { schema: SCHEMA, subject: String::new(), chosen: None, rows, knowledge: knowledge(context.program) }
+    Ranking {
+        schema: SCHEMA,
+        subject: String::new(),
+        chosen: None,
+        taken_as: Vec::new(),
+        rows,
+        knowledge: knowledge(context.program),
+    }
 }
 
 fn ranked(name: String, answer: Answer) -> Ranked {

@@ -64,6 +64,8 @@ pub struct Model {
     pub cases: Vec<Case>,
     /// Failures that hurt people or break the law: what prevents them is never loosened.
     pub safety: Vec<String>,
+    /// Small words of the question language, each with a phrase that says the same, folded; the longest phrases first.
+    pub spoken: Vec<(String, String)>,
     /// Overlays, the later over the earlier.
     pub overlays: Vec<Overlay>,
     /// Digest of the meaning, not of the layout.

@@ -43,6 +43,8 @@ pub struct Speech {
     pub parts: Vec<String>,
     /// Words that can mean several things, with what to say instead.
     pub unclear: Vec<(String, String)>,
+    /// Words that are heard and of which nothing follows, with what to say of them.
+    pub aside: Vec<(String, String)>,
     /// Words for several members, in the order in which their shares are written.
     pub mixtures: Vec<(String, Vec<usize>)>,
     /// Words that say which members are absent.

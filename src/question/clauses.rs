@@ -229,8 +229,12 @@ impl<'a> PhraseReader<'a> {
             "" => self.by_unit(tokens),
             word => self.resolver.attributes(|a| a.clause.as_deref() == Some(word)),
         };
-        let Some(first) = tokens.iter().position(|t| t.kind == TokenKind::Number) else {
-            // `for babies` says who it is for; `for two washes` how often.
+        let number = tokens.iter().position(|t| t.kind == TokenKind::Number);
+        let said = tokens.iter().position(|t| !matches!(t.kind, TokenKind::Filler | TokenKind::Mark));
+        let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+        // `for babies` says who it is for; `for two washes` how often; `for baby 100% cotton` goes on with the cloth.
+        let of_cloth = |from: usize| self.meaning(&cloths, tokens, from).is_some();
+        let Some(first) = number.filter(|n| said.is_none_or(|s| s >= *n || !of_cloth(s))) else {
             self.cloth(tokens);
             return;
         };

@@ -14,7 +14,12 @@ impl<'a> PhraseReader<'a> {
             self.means(Meaning::None(id), &text_of(tokens, at, count), span_of(tokens, at, count));
             return count;
         }
-        let taken = self.absent(places, tokens, at + 1, 0, at);
+        let mut taken = self.absent(places, tokens, at + 1, 0, at);
+        if taken == 0 {
+            // `no flash`
+            let sets = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
+            taken = self.absent(&sets, tokens, at + 1, 0, at);
+        }
         if taken > 0 {
             return taken + 1;
         }

@@ -1,5 +1,6 @@
 //! Ink and cloth in any order, as on an order form: which words belong to the ink.
 
+use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
 use super::tokens::{span_of, text_of, words_from};
@@ -7,6 +8,8 @@ use crate::diagnostic::Problem;
 use crate::model::{KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
+use crate::source::Span;
+use crate::words::folded;
 
 /// An order whose ink was found among its words, and how that was taken where it could be taken otherwise.
 #[derive(Debug, Clone)]
@@ -41,6 +44,10 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         cloth_behind_for = Some(before.filter(|c| matches!(c, Clause::Quantity("for", _))).count());
         order.cloth.extend(tokens);
     }
+    if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty() {
+        said_with_cloth(&mut order, &materials, names);
+    }
+    order.cloth = gathered(&order.cloth, model, names);
     let tokens = &order.cloth;
     let inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
     let whole = span_of(tokens, 0, tokens.len().max(1));
@@ -71,13 +78,17 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
     // `…, plastisol blanc`: at the end of all it stands behind its ink.
     let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
-    let behind =
-        colours.iter().find(|c| own.is_none() && from > 0 && c.0 == from + count && c.0 + c.1 == last + 1).copied();
+    let ends =
+        |at: usize| at == last + 1 || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark);
+    let behind = colours.iter().find(|c| own.is_none() && from > 0 && c.0 == from + count && ends(c.0 + c.1)).copied();
     let count = behind.map_or(count, |c| count + c.1);
     let own = own.or(behind);
     let start = own.map_or(from, |c| c.0.min(from));
     let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
-    let rest = |t: &&Token| !inked.iter().any(|i| i.span == t.span);
+    // `ink: white plastisol`: the label says nothing.
+    let before = tokens.iter().take(start).rev().find(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
+    let label = before.filter(|t| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text))));
+    let rest = |t: &&Token| !inked.iter().chain(label).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
     if !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
         return Err(Problem::new(
@@ -117,9 +128,71 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             "{ink} was taken as the ink of that name; put a comma where ink and cloth meet, if it is otherwise"
         ));
     }
-    let mut stack = vec![Coat { ink: inked, clauses: Vec::new() }];
+    let mut stack = std::mem::take(&mut order.above);
+    stack.push(Coat { ink: inked, clauses: Vec::new(), asked_for: false });
     stack.extend(order.stack);
-    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses }, notes, cloth_behind_for })
+    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses, above: Vec::new() }, notes, cloth_behind_for })
+}
+
+/// `40 black tees printed with white plastisol`: an ink is what they are printed with.
+fn said_with_cloth(order: &mut Order, materials: &Places<'_>, names: &Names) {
+    let inks = kinds_of(materials);
+    for clause in &mut order.clauses {
+        let Clause::With(items) = clause else { continue };
+        // The whole of it but a colour and the like before it.
+        let ink = |item: &Vec<Token>| {
+            let all = found(&inks, &[], item, names);
+            matches!(all.as_slice(), [(at, count)] if at + count == item.len())
+        };
+        if let Some(at) = items.iter().position(ink) {
+            order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+            order.cloth.extend(items.remove(at));
+            break;
+        }
+    }
+    order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
+}
+
+/// A question for an ink, with what its words say of that ink: the colour in `navy tote, white ink, which ink`.
+///
+/// # Errors
+/// An ink is named, or what is asked for lies below another ink.
+pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order, Problem> {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let wanted = order.stack.iter().position(|c| c.asked_for).unwrap_or(0);
+    if wanted > 0 {
+        let over = order.stack.first().map(|c| span_of(&c.ink, 0, c.ink.len())).unwrap_or_default();
+        let problem =
+            Problem::new("question::asked-below", over, "over it", "the ink that is asked for lies below this one");
+        return Err(problem.help(
+            "ask for the job with each base by itself, such as: white plastisol over blocker base on red polyester",
+        ));
+    }
+    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+    let colours = found(&kinds_of(&others), &kinds_of(&cloths), &order.cloth, names);
+    let own = colours.into_iter().find(|c| order.cloth.get(c.0 + c.1).is_some_and(called));
+    if let Some((at, count)) = own
+        && let Some(coat) = order.stack.get_mut(wanted)
+    {
+        coat.ink.extend(order.cloth.drain(at..at + count));
+        order.cloth.remove(at);
+    }
+    let asked = order.stack.get(wanted).map(|c| c.ink.as_slice()).unwrap_or_default();
+    let inks = |tokens: &[Token]| {
+        let first = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names).first().copied();
+        first.map(|(at, count)| (text_of(tokens, at, count), span_of(tokens, at, count)))
+    };
+    if let Some((ink, span)) = inks(asked).or_else(|| inks(&order.cloth)) {
+        let problem =
+            Problem::new("question::ink-named", span, "here", format!("which ink is asked, and `{ink}` is named"));
+        return Err(problem.help(format!(
+            "ask about {ink} alone: {ink} on black polyester; or name the colour alone: which white ink for black polyester"
+        )));
+    }
+    Ok(order)
 }
 
 /// Whether words begin with something of the cloth, and no number.

@@ -16,12 +16,14 @@ mod parts;
 pub mod phrase;
 pub mod reference;
 mod shares;
+mod spoken;
 pub(crate) mod tokens;
 
 pub use answered::answered;
 pub use change::changed;
 pub use failed::{Failed, failed, failure_in, names_failure};
 pub use heard::says_something_else;
-pub use loose::{Untangled, untangle};
+pub use loose::{Untangled, asked_for, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};
+pub use spoken::in_own_words;

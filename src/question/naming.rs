@@ -3,10 +3,67 @@
 use super::parse::{Token, TokenKind};
 use super::phrase::{Loose, PhraseReader, Places};
 use super::shares::Part;
+use super::tokens::{text_of, words_from};
 use crate::diagnostic::one_of;
-use crate::model::{AttributeType, KindId};
+use crate::model::{AttributeType, KindId, Model};
+use crate::names::Names;
 use crate::resolve::Mistake;
 use crate::words::folded;
+
+/// Words of an ink with its colour out of their midst: `low-bleed white plastisol` is white low-bleed plastisol. A
+/// colour that has a name together with the first word of its ink has that name: `fluorescent plastisol pink`.
+pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<Token> {
+    let kinds = |material: bool| -> Vec<KindId> {
+        let own = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("ink") && a.material == material);
+        own.filter_map(|a| a.ty.members()).collect()
+    };
+    let (inks, others) = (kinds(true), kinds(false));
+    let mut words = tokens.to_vec();
+    for at in 1..words.len() {
+        let Some((_, _, count)) = names.longest(&others, &words_from(&words, at)) else { continue };
+        let behind = words_from(&words, at + count);
+        let parted = (1..=at.min(3)).find(|before| {
+            let first = text_of(&words, at - before, *before);
+            let fits = |rest: &Vec<&str>| {
+                rest.len() <= behind.len() && rest.iter().zip(&behind).all(|(own, word)| folded(word) == **own)
+            };
+            !behind.is_empty() && names.begun(&inks, &first).iter().any(|b| fits(&b.2))
+        });
+        // `fluorescent pink` is a colour, whatever it stands before.
+        let shade = |before: usize| {
+            let run = words_from(&words, at - before);
+            names.longest(&others, &run).is_some_and(|found| found.2 > before)
+        };
+        if let Some(before) = parted.filter(|b| !shade(*b))
+            && let Some(run) = words.get_mut(at - before..at + count)
+        {
+            run.rotate_left(before);
+        }
+    }
+    let mut at = 0;
+    while at < words.len() {
+        let Some((kind, _, count)) = names.longest(&others, &words_from(&words, at)) else {
+            at += 1;
+            continue;
+        };
+        let colour = text_of(&words, at, count);
+        // The ink right behind the colour, or right before it.
+        let behind = names.longest(&inks, &words_from(&words, at + count)).map(|_| at + count);
+        let before = (0..at).find(|from| {
+            names.longest(&inks, &words_from(words.get(..at).unwrap_or(&[]), *from)).is_some_and(|n| from + n.2 == at)
+        });
+        let shade = [behind, before].into_iter().flatten().find_map(|i| {
+            let first = words.get(i)?.clone();
+            names.find(kind, &format!("{} {colour}", first.text)).map(|_| first)
+        });
+        if let Some(first) = shade {
+            words.insert(at, first);
+            at += 1;
+        }
+        at += count;
+    }
+    words
+}
 
 impl<'a> PhraseReader<'a> {
     /// A word of several names: `poly-cotton`, `CO60`. Whether it was one.

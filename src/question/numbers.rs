@@ -3,15 +3,20 @@
 use super::parse::{Token, TokenKind};
 use super::phrase::{PhraseReader, Places};
 use super::shares::Part;
-use super::tokens::{Runs, size_at, span_of, text_of, unit_at};
+use super::tokens::{Runs, TIMES, size_at, span_of, text_of, unit_at};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
 use crate::resolve::Mistake;
 use crate::source::Span;
+use crate::words::folded;
 
 /// Small numbers as words.
 const NUMBERS: [&str; 13] =
     ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+fn number_word(word: &str) -> Option<usize> {
+    NUMBERS.iter().position(|n| *n == word)
+}
+
 impl<'a> PhraseReader<'a> {
     /// `60/40`: how many tokens of numbers, joined by signs, add up to a whole.
     pub(super) fn ratio(&self, tokens: &[Token], at: usize) -> usize {
@@ -59,9 +64,13 @@ impl<'a> PhraseReader<'a> {
     pub(super) fn measured(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
         let Some(token) = tokens.get(at) else { return 0 };
         let word = token.text.to_lowercase();
-        let number = match (token.kind, NUMBERS.iter().position(|n| *n == word)) {
+        let number = match (token.kind, number_word(&word)) {
             (TokenKind::Number, _) => token.text.clone(),
             (TokenKind::Word | TokenKind::Filler, Some(n)) => n.to_string(),
+            (TokenKind::Word | TokenKind::Filler, None) => {
+                let joined = self.counted_in_one(token);
+                return if joined > 0 { joined } else { self.called(tokens, at) };
+            }
             _ => return 0,
         };
         let sized = self.sized(tokens, at);
@@ -71,6 +80,10 @@ impl<'a> PhraseReader<'a> {
         let counted = self.counted(&number, tokens, at);
         if counted > 0 || token.kind != TokenKind::Number {
             return counted;
+        }
+        let called = self.quantity_called(&number, tokens, at, at);
+        if called > 0 {
+            return called;
         }
         let follows_sign = at > 0 && tokens.get(at - 1).is_some_and(|t| t.kind == TokenKind::Sign);
         let settings = self.resolver.attributes(|a| a.clause.is_some());
@@ -84,16 +97,21 @@ impl<'a> PhraseReader<'a> {
             let shared = settings.iter().filter_map(|s| self.dimension(s.1)).any(|d| d.unit(&unit).is_some());
             let last = tokens.get(at + count + 1).is_none_or(|t| t.kind == TokenKind::Mark);
             if attribute.clause.is_none() {
-                // `30s` is a yarn, `30 s` a time.
-                if !shared || close {
+                // `30s` is a yarn, `30 s` a time; so is `30s` behind a setting: `160 °C 30s`.
+                let behind = at > 1
+                    && tokens.get(at - 2).is_some_and(|t| t.kind == TokenKind::Number)
+                    && settings
+                        .iter()
+                        .filter_map(|s| self.dimension(s.1))
+                        .any(|d| tokens.get(at - 1).is_some_and(|t| d.unit(&t.text).is_some()));
+                if !shared || (close && !behind) {
                     self.quantity(id, 0, &text, span);
                     return count + 1;
                 }
             } else if dimension.leaves_open(&unit) && !dimension.nominal.is_empty() {
                 // `110 mesh` ends what is said; in `100 mesh polyester` the mesh is a cloth.
                 if last && !follows_sign {
-                    let top = self.resolver.stated.layers.saturating_sub(1);
-                    self.quantity(id, if attribute.per_layer { top } else { 0 }, &text, span);
+                    self.quantity(id, self.layer_of(attribute), &text, span);
                     return count + 1;
                 }
             } else {
@@ -136,32 +154,127 @@ impl<'a> PhraseReader<'a> {
 
     /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.
     pub(super) fn counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
-        let runs = Runs::of(tokens, at + 1);
+        // `2-colour`, `50 x hoodies`
+        let joint =
+            |t: &Token| t.text == "-" || t.kind == TokenKind::Word && TIMES.contains(&t.text.to_lowercase().as_str());
+        let dash = usize::from(tokens.get(at + 1).is_some_and(joint));
+        let runs = Runs::of(tokens, at + 1 + dash);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
             (count > 0).then_some((id, a, count))
         });
-        let Some((id, attribute, count)) = found else { return self.things_counted(number, tokens, at) };
-        let top = self.resolver.stated.layers.saturating_sub(1);
-        let layer = if attribute.per_layer { top } else { 0 };
-        let text = format!("{number} {}", text_of(tokens, at + 1, count));
-        self.quantity(id, layer, &text, span_of(tokens, at, count + 1));
-        count + 1
+        let Some((id, attribute, count)) = found else {
+            let things = self.things_counted(number, tokens, at, at + 1 + dash);
+            return if things > 0 { things + dash } else { 0 };
+        };
+        let text = format!("{number} {}", text_of(tokens, at + 1 + dash, count));
+        self.quantity(id, self.layer_of(attribute), &text, span_of(tokens, at, dash + count + 1));
+        dash + count + 1
     }
 
-    /// `240 hoodies`, of which the thing is still to be read.
-    pub(super) fn things_counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
+    fn layer_of(&self, attribute: &Attribute) -> usize {
+        if attribute.per_layer { self.layer } else { 0 }
+    }
+
+    /// `two-colour`: a number and what it counts in one word.
+    fn counted_in_one(&mut self, token: &Token) -> usize {
+        let Some((number, rest)) = token.text.split_once('-') else { return 0 };
+        let Some(number) = number_word(&number.to_lowercase()) else { return 0 };
+        let word = folded(rest);
+        let found = self.resolver.attributes(|a| a.speech.counted.contains(&word));
+        let Some((id, attribute)) = found.first().copied() else { return 0 };
+        self.quantity(id, self.layer_of(attribute), &format!("{number} {rest}"), token.span);
+        1
+    }
+
+    /// A quantity with the words for it before it: `coverage 40 %`.
+    fn called(&mut self, tokens: &[Token], at: usize) -> usize {
+        let runs = Runs::of(tokens, at);
+        for (id, attribute) in self.resolver.attributes(|a| !a.speech.called.is_empty()) {
+            let words = runs.length(&attribute.speech.called);
+            if words == 0 {
+                continue;
+            }
+            let says_nothing = |t: &&Token| t.kind == TokenKind::Filler || t.text == ":";
+            let between = tokens.iter().skip(at + words).take_while(says_nothing).count();
+            let from = at + words + between;
+            let Some(number) = tokens.get(from).filter(|t| t.kind == TokenKind::Number) else { continue };
+            let count = self.counted_as(attribute, tokens, from);
+            let Some((unit, count)) =
+                count.map(|c| (String::new(), c)).or_else(|| self.unit_of(attribute, tokens, from))
+            else {
+                continue;
+            };
+            let end = from + 1 + count;
+            let text = format!("{} {unit}", number.text);
+            self.quantity(id, self.layer_of(attribute), text.trim(), span_of(tokens, at, end - at));
+            return end - at;
+        }
+        0
+    }
+
+    /// How many words after a bare number say what it counts, where it is that.
+    fn counted_as(&self, attribute: &Attribute, tokens: &[Token], at: usize) -> Option<usize> {
+        if attribute.speech.counted.is_empty() {
+            return None;
+        }
+        let runs = Runs::of(tokens, at + 1);
+        let ends = tokens.get(at + 1).is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Word));
+        ends.then(|| runs.length(&attribute.speech.counted))
+    }
+
+    fn unit_of(&self, attribute: &Attribute, tokens: &[Token], at: usize) -> Option<(String, usize)> {
+        let dimension = self.dimension(attribute)?;
+        self.unit(tokens, at + 1, |name| name == dimension.name)
+    }
+
+    /// A quantity with the words for it right behind it: `40 % covered`.
+    fn quantity_called(&mut self, number: &str, tokens: &[Token], at: usize, from: usize) -> usize {
+        for (id, attribute) in self.resolver.attributes(|a| !a.speech.called.is_empty()) {
+            let Some((unit, count)) = self.unit_of(attribute, tokens, at) else { continue };
+            let words = Runs::of(tokens, at + 1 + count).length(&attribute.speech.called);
+            if words > 0 {
+                let end = at + 1 + count + words;
+                let text = format!("{number} {unit}");
+                self.quantity(id, self.layer_of(attribute), &text, span_of(tokens, from, end - from));
+                return end - from;
+            }
+        }
+        0
+    }
+
+    /// `240 hoodies`, `40 black tees`, of which the things are still to be read.
+    pub(super) fn things_counted(&mut self, number: &str, tokens: &[Token], at: usize, from: usize) -> usize {
         let before = at.checked_sub(1).and_then(|i| tokens.get(i));
         let apart = before.is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let found = counting.into_iter().find(|(_, a)| {
             let kinds: Vec<KindId> = a.speech.counts.into_iter().collect();
-            self.longest(&kinds, tokens, at + 1).is_some()
+            self.longest(&kinds, tokens, from).is_some() || self.several_named(&kinds, tokens, from)
         });
         let unit = found.and_then(|(_, a)| a.speech.counted.first());
         let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
         self.quantity(id, 0, &format!("{number} {unit}"), span_of(tokens, at, 1));
         1
+    }
+
+    /// Whether several things are named from here before any other number: `black cotton tees`. What is said of one
+    /// thing may begin with a share instead.
+    fn several_named(&self, kinds: &[KindId], tokens: &[Token], from: usize) -> bool {
+        let whole = crate::job::whole(self.resolver.model);
+        if !(self.shares.sum() == 0 || self.shares.sum() >= whole) {
+            return false;
+        }
+        let words = |t: &&Token| matches!(t.kind, TokenKind::Word | TokenKind::Filler);
+        let end = from + tokens.iter().skip(from).take_while(words).count();
+        let run = tokens.get(..end).unwrap_or(&[]);
+        (from..end).any(|at| {
+            let text = text_of(tokens, at, 1);
+            let loosely = || kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty()).then_some(1);
+            let named = self.longest(kinds, run, at).map(|found| found.2).or_else(loosely);
+            let last = named.and_then(|count| tokens.get(at + count - 1));
+            last.is_some_and(|t| t.text.to_lowercase().ends_with('s'))
+        })
     }
 
     pub(super) fn quantity(&mut self, id: AttributeId, layer: usize, text: &str, span: Span) {

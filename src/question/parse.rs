@@ -64,6 +64,8 @@ pub struct Coat {
     pub ink: Vec<Token>,
     /// What is said of this layer.
     pub clauses: Vec<Clause>,
+    /// Its ink is what is asked for.
+    pub asked_for: bool,
 }
 
 /// A question about a job.
@@ -75,6 +77,8 @@ pub struct Order {
     pub cloth: Vec<Token>,
     /// What follows.
     pub clauses: Vec<Clause>,
+    /// Inks that were said last to lie over those, or over one that is still to be found; the top layer first.
+    pub above: Vec<Coat>,
 }
 
 impl Order {
@@ -289,17 +293,33 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::would_let => Question::WouldLet(order(form)),
         Rule::must_know => Question::MustKnow(order(form)),
         Rule::why_did | Rule::went_off => Question::WhyDid(order(form)),
-        Rule::which_inks | Rule::inks_for => Question::WhichInks(order(form)),
+        Rule::which_inks | Rule::inks_for => {
+            // What is said of the ink that is asked for: `which white ink`.
+            let said = |p: Pair<'_, Rule>| match p.as_rule() {
+                Rule::hue => tokens(p),
+                Rule::hued => inner_phrase(p),
+                _ => Vec::new(),
+            };
+            let hue = form.clone().into_inner().flat_map(said).collect();
+            Question::WhichInks(asking(hue, as_said(form)))
+        }
+        Rule::printed => {
+            let cloth = words(&form, Rule::treated);
+            let own = asking(Vec::new(), as_said(form));
+            Question::WhichInks(if cloth.is_empty() { own } else { Order { cloth, ..own } })
+        }
         Rule::which_cloths => Question::WhichCloths(order(form)),
         Rule::compare | Rule::versus => {
-            let coats = |p: Pair<'_, Rule>| p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
             let mut stacks: Vec<Vec<Coat>> =
-                form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(coats).collect();
+                form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(stack).collect();
             // What is said last to lie below lies below each.
-            let own = order(form);
+            let own = as_said(form);
             let below = own.stack.get(stacks.last().map_or(0, Vec::len)..).unwrap_or_default().to_vec();
-            stacks.iter_mut().for_each(|s| s.extend(below.iter().cloned()));
-            Question::Compare(stacks, Order { stack: Vec::new(), ..own })
+            for stack in &mut stacks {
+                stack.splice(0..0, own.above.iter().cloned());
+                stack.extend(below.iter().cloned());
+            }
+            Question::Compare(stacks, Order { stack: Vec::new(), above: Vec::new(), ..own })
         }
         Rule::enough => {
             let first = words(&form, Rule::phrase);
@@ -307,8 +327,12 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
         }
-        Rule::onto => Question::Can(order(form)),
-        Rule::loose => Question::Loose(order(form)),
+        Rule::onto => {
+            let cloth = words(&form, Rule::treated);
+            let own = order(form);
+            Question::Can(if cloth.is_empty() { own } else { Order { cloth, ..own } })
+        }
+        Rule::loose => Question::Loose(as_said(form)),
         Rule::dried => Question::Dried(words(&form, Rule::soiled)),
         Rule::setting => {
             // Of a flash something else is asked than of the cure.
@@ -407,7 +431,7 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
     let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
     let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
     let parts: Vec<Pair<'_, Rule>> = own.flat_map(Pair::into_inner).collect();
-    if let Some(over) = parts.iter().find(|p| p.as_rule() == Rule::over) {
+    if let Some(over) = parts.iter().find(|p| matches!(p.as_rule(), Rule::over | Rule::under)) {
         let problem = Problem::new("question::syntax", place(over), "here", "no ink is named that lies over this one");
         return Err(problem.help("name both: white plastisol over blocker base on red polyester"));
     }
@@ -450,12 +474,17 @@ fn trimmed(pair: &Pair<'_, Rule>) -> String {
 fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
     let text = trimmed(&pair);
     match pair.as_rule() {
-        Rule::using => {
+        Rule::using | Rule::with | Rule::without => {
+            let word = match pair.as_rule() {
+                Rule::using => "using",
+                Rule::with => "with",
+                _ => "without",
+            };
             let list = pair.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
-            Some(format!("using {list}"))
+            Some(format!("{word} {list}"))
         }
         Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
-        Rule::with | Rule::without | Rule::for_ | Rule::through | Rule::over | Rule::where_ => Some(text),
+        Rule::for_ | Rule::through | Rule::over | Rule::under | Rule::where_ => Some(text),
         _ => None,
     }
 }
@@ -513,11 +542,18 @@ fn syntax(error: &pest::error::Error<Rule>, text: &str) -> Problem {
     )
 }
 
+/// An order whose inks are all known.
 fn order(form: Pair<'_, Rule>) -> Order {
-    let mut order = Order { stack: Vec::new(), cloth: Vec::new(), clauses: Vec::new() };
+    let mut order = as_said(form);
+    order.stack.splice(0..0, std::mem::take(&mut order.above));
+    order
+}
+
+fn as_said(form: Pair<'_, Rule>) -> Order {
+    let mut order = Order::default();
     for p in form.into_inner() {
         match p.as_rule() {
-            Rule::stack => order.stack = p.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect(),
+            Rule::stack => order.stack = stack(p),
             Rule::cloth => order.cloth = tokens(p),
             // The end of a verb, and what follows it: `washed off after two washes`.
             Rule::k_off | Rule::stuck => {
@@ -532,6 +568,10 @@ fn order(form: Pair<'_, Rule>) -> Order {
                         Rule::over => {
                             order.stack.extend(own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat))
                         }
+                        Rule::under => {
+                            let coats = own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat);
+                            order.above.splice(0..0, coats);
+                        }
                         _ => order.clauses.extend(said_with(own)),
                     }
                 }
@@ -542,8 +582,25 @@ fn order(form: Pair<'_, Rule>) -> Order {
     order
 }
 
+/// An order with the ink that is asked for on top of what is named, or below what is said to lie over it.
+fn asking(hue: Vec<Token>, mut order: Order) -> Order {
+    order.stack.insert(0, Coat { ink: hue, clauses: Vec::new(), asked_for: true });
+    order.stack.splice(0..0, std::mem::take(&mut order.above));
+    order
+}
+
+/// Layers, the top first.
+fn stack(pair: Pair<'_, Rule>) -> Vec<Coat> {
+    let under = pair.clone().into_inner().any(|p| p.as_rule() == Rule::k_under);
+    let mut coats: Vec<Coat> = pair.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
+    if under {
+        coats.reverse();
+    }
+    coats
+}
+
 fn coat(pair: Pair<'_, Rule>) -> Coat {
-    let mut coat = Coat { ink: Vec::new(), clauses: Vec::new() };
+    let mut coat = Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: false };
     for p in pair.into_inner() {
         match p.as_rule() {
             Rule::phrase => coat.ink = tokens(p),
@@ -586,11 +643,11 @@ fn tokens(pair: Pair<'_, Rule>) -> Vec<Token> {
     for p in pair.into_inner() {
         let kind = match p.as_rule() {
             Rule::figure | Rule::share => TokenKind::Number,
-            Rule::sign_of | Rule::dash | Rule::times => TokenKind::Sign,
+            Rule::sign_of | Rule::dash | Rule::times | Rule::inch => TokenKind::Sign,
             Rule::mark => TokenKind::Mark,
             Rule::filler | Rule::k_and => TokenKind::Filler,
             Rule::negation => TokenKind::Negation,
-            Rule::ratio => {
+            Rule::ratio | Rule::inches => {
                 list.extend(tokens(p));
                 continue;
             }

@@ -3,6 +3,7 @@
 //! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
 //! there are is knowledge; this stage knows of attributes and their members only.
 
+use super::naming::gathered;
 use super::parse::{Coat, Order, Token, TokenKind};
 use super::shares::{Part, Shares, problem};
 use super::tokens::{Runs, span_of, text_of, words_from};
@@ -38,6 +39,8 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);
     }
+    reader.layer = layers - 1;
+    reader.name_inks();
     reader.cloth(&order.cloth);
     let place = reader.resolver.stated.statements.len();
     for clause in &order.clauses {
@@ -86,6 +89,8 @@ pub(super) enum Meaning {
     Part(AttributeId),
     /// It can mean several things.
     Unclear(String),
+    /// It is heard, and nothing follows from it; with what is to be said of it.
+    Aside(String),
     /// Nothing that matters.
     Idle,
 }
@@ -109,11 +114,17 @@ pub(super) struct PhraseReader<'a> {
     pub parts: Vec<(AttributeId, String, Span)>,
     /// How words that can mean several things were taken.
     pub notes: Vec<String>,
+    /// The layer that is spoken of.
+    pub layer: usize,
+    /// Layers of which no ink is named, each with its place and whether it has a colour.
+    inkless: Vec<(usize, Span, bool)>,
 }
 
 impl<'a> PhraseReader<'a> {
     pub(super) fn new(resolver: Resolver<'a>) -> Self {
-        Self { resolver, problems: Vec::new(), shares: Shares::default(), parts: Vec::new(), notes: Vec::new() }
+        let layer = resolver.stated.layers.saturating_sub(1);
+        let (problems, parts, notes, inkless) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { resolver, problems, shares: Shares::default(), parts, notes, layer, inkless }
     }
 
     pub(super) fn mistake(&mut self, mistake: Mistake, span: Span) {
@@ -153,6 +164,9 @@ impl<'a> PhraseReader<'a> {
             offer(Meaning::YesNo(*id, false), runs.length(&a.words.1));
             for (word, says) in &a.speech.unclear {
                 offer(Meaning::Unclear(says.clone()), runs.length([word]));
+            }
+            for (word, says) in &a.speech.aside {
+                offer(Meaning::Aside(says.clone()), runs.length([word]));
             }
         }
         if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
@@ -209,7 +223,10 @@ impl<'a> PhraseReader<'a> {
                     continue;
                 }
             }
-            let ratio = self.ratio(tokens, at);
+            // A name may begin with a number and its unit: `60 °C wash`.
+            let numbered =
+                token.kind == TokenKind::Number && self.meaning(places, tokens, at).is_some_and(|(_, count)| count > 2);
+            let ratio = if numbered { 0 } else { self.ratio(tokens, at) };
             if ratio > 0 {
                 for i in (at..at + ratio).step_by(2) {
                     self.share(tokens, i);
@@ -217,7 +234,7 @@ impl<'a> PhraseReader<'a> {
                 at += ratio;
                 continue;
             }
-            let count = self.measured(places, tokens, at);
+            let count = if numbered { 0 } else { self.measured(places, tokens, at) };
             if count > 0 {
                 at += count;
                 continue;
@@ -311,6 +328,12 @@ impl<'a> PhraseReader<'a> {
                 }
             }
             Meaning::Mixture(members) => self.shares.push(Part::Mixture(members, span), words),
+            Meaning::Aside(says) => {
+                let note = format!("`{words}` was heard and not weighed: {says}");
+                if !self.notes.contains(&note) {
+                    self.notes.push(note);
+                }
+            }
             Meaning::Others => self.shares.push(Part::Others(span), words),
             Meaning::Part(id) => self.parts.push((id, words.to_owned(), span)),
             Meaning::Unclear(says) => {
@@ -322,61 +345,81 @@ impl<'a> PhraseReader<'a> {
 
     /// Colour and ink of a layer, and what is stirred in.
     fn coat(&mut self, coat: &Coat, layer: usize) {
-        // A layer whose ink is what is asked for.
-        if coat.ink.is_empty() {
+        self.layer = layer;
+        if coat.asked_for && coat.ink.is_empty() {
             return;
         }
+        let ink = gathered(&coat.ink, self.resolver.model, self.resolver.names);
         let choices = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
         let kinds = kinds_of(&choices);
         let mut at = 0;
-        let mut named_ink = false;
-        while let Some(token) = coat.ink.get(at) {
+        let (mut named_ink, mut coloured) = (coat.asked_for, false);
+        while let Some(token) = ink.get(at) {
             if token.text.starts_with('#') {
+                coloured = true;
                 self.hex(&choices, layer, token);
                 at += 1;
                 continue;
             }
-            if token.kind == TokenKind::Number {
-                let count = self.counted(&token.text, &coat.ink, at);
-                if count > 0 {
-                    at += count;
-                    continue;
-                }
+            let count = self.measured(&[], &ink, at);
+            if count > 0 {
+                at += count;
+                continue;
             }
-            match self.meaning(&choices, &coat.ink, at) {
+            match self.meaning(&choices, &ink, at) {
                 Some((Meaning::Member(kind, member), count)) => {
-                    let words = text_of(&coat.ink, at, count);
-                    let span = span_of(&coat.ink, at, count);
+                    let words = text_of(&ink, at, count);
+                    let span = span_of(&ink, at, count);
                     for (id, attribute) in choices.iter().filter(|c| c.1.ty.members() == Some(kind)) {
                         named_ink |= attribute.material;
+                        coloured |= !attribute.material;
                         let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
                         self.said(said, span);
                     }
                     at += count;
                 }
                 Some((meaning, count)) => {
-                    self.means(meaning, &text_of(&coat.ink, at, count), span_of(&coat.ink, at, count));
+                    self.means(meaning, &text_of(&ink, at, count), span_of(&ink, at, count));
                     at += count;
                 }
                 None => {
                     if !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
-                        self.unknown(&kinds, "ink or colour", &coat.ink, at);
+                        self.unknown(&kinds, "ink or colour", &ink, at);
                     }
                     at += 1;
                 }
             }
         }
         if !named_ink && self.problems.is_empty() {
-            let span = span_of(&coat.ink, 0, coat.ink.len().max(1));
-            let ink_kinds: Vec<KindId> =
-                choices.iter().filter(|c| c.1.material).filter_map(|c| c.1.ty.members()).collect();
-            let mut mistake = self.resolver.unknown(&ink_kinds, "ink", "");
-            mistake.code = "question::no-ink";
-            mistake.message = "no ink is named".to_owned();
-            self.mistake(mistake, span);
+            self.inkless.push((layer, span_of(&coat.ink, 0, coat.ink.len().max(1)), coloured));
         }
         for clause in &coat.clauses {
             self.clause(clause, layer);
+        }
+    }
+
+    /// `white over black plastisol`: a colour by itself is in the ink of the coloured layer below it.
+    fn name_inks(&mut self) {
+        let choices = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+        let mut inkless = std::mem::take(&mut self.inkless);
+        inkless.sort_by_key(|i| i.0);
+        for (layer, span, coloured) in inkless {
+            let below = |material: bool| {
+                let of = |id: AttributeId| choices.iter().any(|c| c.0 == id && c.1.material == material);
+                let mut all = self.resolver.stated.statements.iter();
+                all.find(|s| layer.checked_sub(1) == Some(s.layer) && of(s.attribute)).cloned()
+            };
+            if let (true, Some(ink), Some(_)) = (coloured, below(true), below(false)) {
+                self.notes.push(format!("{} was taken as the ink of every layer that has a colour alone", ink.words));
+                let said = self.resolver.say(ink.attribute, layer, ink.domain, &ink.words);
+                self.said(said, span);
+                continue;
+            }
+            let kinds: Vec<KindId> = choices.iter().filter(|c| c.1.material).filter_map(|c| c.1.ty.members()).collect();
+            let mut mistake = self.resolver.unknown(&kinds, "ink", "");
+            mistake.code = "question::no-ink";
+            mistake.message = "no ink is named".to_owned();
+            self.mistake(mistake, span);
         }
     }
 

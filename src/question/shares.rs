@@ -12,6 +12,9 @@ pub(super) struct Shares {
     parts: Vec<(Part, String)>,
 }
 
+/// Shares, each with its fibre.
+type Pairs = Vec<(i64, usize)>;
+
 pub(super) enum Part {
     Share(i64, Span),
     Member(usize, Span),
@@ -138,27 +141,41 @@ impl Shares {
         };
         let all = 0..self.parts.len();
         let shares = all.clone().filter(|i| matches!(self.parts.get(*i), Some((Part::Share(..), _)))).count();
+        // `rayon viscose`: two names for one fibre, right after each other.
+        if let Some(at) = (1..self.parts.len()).find(|i| member(*i).is_some() && member(*i) == member(i - 1))
+            && all.clone().filter(|i| member(*i).is_some()).count() == shares.max(1) + 1
+        {
+            self.parts.remove(at);
+            return;
+        }
         if shares == 0 || self.parts.len() != 2 * shares + 1 {
             return;
         }
         let twice = |i: &usize| member(*i).is_some() && all.clone().filter(|j| member(*j) == member(*i)).count() == 2;
-        // Whichever is left out, shares and fibres must alternate and belong to each other in the same way.
-        let ways: Vec<(usize, Vec<(i64, usize)>)> = all
-            .clone()
-            .filter(twice)
-            .filter_map(|out| {
-                let rest: Vec<usize> = all.clone().filter(|i| *i != out).collect();
-                let pairs: Option<Vec<(i64, usize)>> = rest
-                    .chunks(2)
-                    .map(|pair| match (self.parts.get(*pair.first()?), self.parts.get(*pair.get(1)?)) {
-                        (Some((Part::Share(s, _), _)), Some((Part::Member(m, _), _)))
-                        | (Some((Part::Member(m, _), _)), Some((Part::Share(s, _), _))) => Some((*s, *m)),
-                        _ => None,
-                    })
-                    .collect();
-                pairs.map(|p| (out, p))
-            })
-            .collect();
+        let pair = |a: &usize, b: &usize| match (self.parts.get(*a), self.parts.get(*b)) {
+            (Some((Part::Share(s, _), _)), Some((Part::Member(m, _), _)))
+            | (Some((Part::Member(m, _), _)), Some((Part::Share(s, _), _))) => Some((*s, *m)),
+            _ => None,
+        };
+        let is_member = |i: &usize| member(*i).is_some();
+        let alternate = |rest: &[usize]| -> Option<Pairs> {
+            let steady = rest.windows(2).all(|w| w.first().map(is_member) != w.last().map(is_member));
+            rest.chunks(2).map(|c| pair(c.first()?, c.get(1)?)).collect::<Option<_>>().filter(|_| steady)
+        };
+        // `95/5 cotton elastane`
+        let blocks = |rest: &[usize]| -> Option<Pairs> {
+            let (first, then) = rest.split_at(rest.len() / 2);
+            let alike = |part: &[usize]| part.iter().all(|i| Some(is_member(i)) == part.first().map(is_member));
+            let pairs = first.iter().zip(then).map(|(a, b)| pair(a, b)).collect::<Option<_>>();
+            pairs.filter(|_| alike(first) && alike(then))
+        };
+        // Whichever is left out, shares and fibres must belong to each other in the same way: in turn, or else all of
+        // the one before all of the other.
+        let ways = |read: &dyn Fn(&[usize]) -> Option<Pairs>| -> Vec<(usize, Pairs)> {
+            let left = |out: usize| all.clone().filter(|i| *i != out).collect::<Vec<usize>>();
+            all.clone().filter(twice).filter_map(|out| read(&left(out)).map(|p| (out, p))).collect()
+        };
+        let ways = Some(ways(&alternate)).filter(|w| !w.is_empty()).unwrap_or_else(|| ways(&blocks));
         if let [(out, pairs), rest @ ..] = ways.as_slice()
             && rest.iter().all(|w| w.1 == *pairs)
         {
@@ -194,6 +211,8 @@ impl Shares {
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
         if members.is_empty() {
             let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
+            let key = crate::words::folded(&named.join("/"));
+            let usual = resolver.attribute(id).and_then(|a| a.speech.unclear.iter().find(|u| u.0 == key));
             let names = named
                 .len()
                 .checked_sub(1)
@@ -204,7 +223,10 @@ impl Shares {
                 "of which fibres?",
                 "shares are given, but no fibres",
             )
-            .help(format!("name the fibres too: {} {}", named.join("/"), names.unwrap_or("cotton …"))));
+            .help(match usual {
+                Some((_, says)) => says.clone(),
+                None => format!("name the fibres too: {} {}", named.join("/"), names.unwrap_or("cotton …")),
+            }));
         }
         if !shares.is_empty() && shares.len() != members.len() {
             let message = format!("{} shares are given for {} fibres", shares.len(), members.len());

@@ -13,6 +13,7 @@ use crate::sums::units::{
     Count, Grams, GramsPerMillilitre, Millilitres, MillilitresPerSquareMetre, Ratio, Share, SquareMetres, Unit,
 };
 use crate::sums::{Range, ink, through};
+use crate::words::folded;
 
 /// Grams of an additive for a mass of ink, by weight of the ink, or as part of the mix where that is said.
 ///
@@ -264,8 +265,11 @@ fn said_of_run(model: &Model, names: &Names, tokens: &[Token]) -> Result<Run, Pr
                 return Err(Problem::new("job::bad-quantity", token.span, "here", message).help(SAY));
             }
             at = found.next;
-            // `60 % cover`
-            at += usize::from(tokens.get(at).is_some_and(|t| t.text.to_lowercase().starts_with("cover")));
+            // `60 % covered`
+            let called = tokens.get(at).map(|t| folded(&t.text));
+            let of_cover = model.attribute("run.coverage").and_then(|a| a.of(model));
+            let heard = called.is_some_and(|w| of_cover.is_some_and(|a| a.speech.called.contains(&w)));
+            at += usize::from(heard);
             coverage = Some(found);
         }
     }

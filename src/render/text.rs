@@ -110,6 +110,7 @@ fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
         ("It depends", of(&|r| r.verdict == "depends" && r.code != "not-known")),
         ("Not known", of(&|r| r.code == "not-known")),
         ("No", of(&|r| r.verdict == "no")),
+        ("Taken so", ranking.taken_as.clone()),
         ("Chosen by", ranking.chosen.iter().map(|c| format!("{} (left out: {})", c.by, c.left_out)).collect()),
         ("Take care", alike(working.flat_map(|r| &r.cautions).filter(|c| c.when.is_none()))),
     ];

@@ -44,6 +44,9 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     for (word, says) in pairs(f.get("unclear")) {
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
+    for (word, says) in pairs(f.get("aside")) {
+        speech.aside.extend(text(says, reader).map(|s| (folded(word), s)));
+    }
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
     speech.times = f.get("times").and_then(|node| named_attribute(node, model, reader));

@@ -11,6 +11,7 @@ use crate::model::{
     Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer, Step,
 };
 use crate::source::Span;
+use crate::words::folded;
 use rustc_hash::FxHashMap;
 
 /// Reads kinds, properties and the types of attributes. The failures that safety is about are returned with their
@@ -41,11 +42,30 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<(String, Span)
             attribute(item, model, reader);
         }
         let _ = f.get("aspects");
+        spoken(f.get("spoken"), model, reader);
         safety.extend(f.texts("safety", reader));
         f.done(reader);
     }
     model.safety = safety.iter().map(|s| s.0.clone()).collect();
     safety
+}
+
+/// Phrases that stand for small words of the question language: `on: [auf, sur]`.
+fn spoken(node: Option<&Node>, model: &mut Model, reader: &mut Reader) {
+    let Some(Node { value: document::Value::Map(pairs), .. }) = node else { return };
+    for (says, phrases) in pairs {
+        for (phrase, span) in texts(phrases, reader) {
+            if phrase.len() < says.name.len() {
+                let message = format!("`{phrase}` is shorter than `{}`", says.name);
+                reader.report(
+                    Problem::new("knowledge::wrong-type", span, "here", message)
+                        .help("what stands for it must be no longer, so that every word stays at its place"),
+                );
+            }
+            model.spoken.push((says.name.clone(), folded(&phrase)));
+        }
+    }
+    model.spoken.sort_by_key(|s| std::cmp::Reverse(s.1.split(' ').count()));
 }
 
 fn step(item: &Node, reader: &mut Reader) -> Option<Step> {
