@@ -137,6 +137,10 @@ pub struct Attribute {
     pub follows: Option<(AttributeId, PropertyId)>,
     /// For a setting: the window property of this choice in which it usually lies.
     pub usually: Option<(AttributeId, PropertyId)>,
+    /// Property of a choice: a member may only take the place of one with the same.
+    pub alike: Option<PropertyId>,
+    /// For a choice of a layer: what makes a layer below another cover best.
+    pub below: Option<usize>,
     /// Key in the JSON job.
     pub json: Option<String>,
     /// Word that introduces it in a question.

@@ -4,6 +4,7 @@
 
 mod answered;
 mod clauses;
+mod complaint;
 mod failed;
 mod heard;
 mod loose;
@@ -15,6 +16,7 @@ mod shares;
 pub(crate) mod tokens;
 
 pub use answered::answered;
+pub use complaint::{Complaint, complaint};
 pub use failed::{Failed, failed, failure_in, names_failure};
 pub use heard::says_something_else;
 pub use loose::{Untangled, changed, untangle};
