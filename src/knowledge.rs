@@ -17,8 +17,8 @@ use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
-    Pieces, Question, answered, asked_for, changed, failed, failure_in, in_own_words, names_failure, parse, pieces,
-    resolve_order, says_something_else, untangle,
+    Complaint, Pieces, Question, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
+    names_failure, parse, pieces, resolve_order, says_something_else, untangle,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -241,8 +241,23 @@ impl Knowledge {
     /// As [`Knowledge::ask`], with what was found out of the job besides.
     pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
-        let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
-        self.reply(question, known, &file)
+        let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
+        question.and_then(|q| self.reply(q, known, &file)).or_else(|p| self.complained(text, known).ok_or(p))
+    }
+
+    /// What may be behind a complaint that is not worded as a question.
+    fn complained(&self, text: &str, known: &[Statement]) -> Option<Reply> {
+        let Complaint { questions, aside } = complaint(text, self.model(), &self.inner.names)?;
+        questions.iter().zip(aside).find_map(|(question, aside)| {
+            let file = [SourceFile::new("question", question)];
+            let read = self.read(question).ok().filter(|q| matches!(q, Question::WhyDid(_)))?;
+            let reply = self.reply(read, known, &file).ok()?;
+            let Reply::Page(mut lines) = reply else { return None };
+            if !aside.is_empty() {
+                lines.push(format!("`{}` was heard and not weighed", aside.join("`, `")));
+            }
+            Some(Reply::Page(lines))
+        })
     }
 
     /// The next step of the interview about a job: what to ask, or the answer where nothing that could be asked would
@@ -297,6 +312,13 @@ impl Knowledge {
 
     fn in_own_words<'t>(&self, text: &'t str) -> Cow<'t, str> {
         if text.len() > MAX_LENGTH { Cow::Borrowed(text) } else { in_own_words(text, self.model(), &self.inner.names) }
+    }
+
+    /// The job that a result begins with, before a colon, and the rest: `white plastisol on navy hoodie: turned pink`.
+    pub(crate) fn job_before_colon<'t>(&self, text: &'t str) -> Option<(Pieces, &'t str)> {
+        let (job, result) = text.split_once(':')?;
+        let named = Some(result.trim()).filter(|r| !r.is_empty())?;
+        Some((self.pieces(job.trim())?, named))
     }
 
     /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
@@ -368,14 +390,15 @@ impl Knowledge {
             }
             Question::WhichInks(order) => {
                 let order = asked_for(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                self.ranking(order, Over::Materials, file)
+                self.ranking(order, Over::Materials, known, file)
             }
-            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, file),
+            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, known, file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
                     let words = stack.iter().map(|c| written(&c.ink)).collect::<Vec<_>>();
-                    jobs.push((words.join(" over "), stated(&Order { stack: stack.clone(), ..order.clone() })?));
+                    let stated = stated(&Order { stack: stack.clone(), ..order.clone() })?;
+                    jobs.push((words.join(" over "), with_known(stated, known)));
                 }
                 Ok(Reply::Ranking(compare(context, &jobs)))
             }
@@ -410,11 +433,31 @@ impl Knowledge {
                 self.page(found.map(|(lines, name)| self.with_hazards(lines, &name)), file)
             }
             Question::AnHour(tokens) => self.page(crate::reckon::an_hour(model, &tokens), file),
-            Question::Same(_)
-            | Question::WhatIf(_)
-            | Question::Given(_)
-            | Question::Forget(_)
-            | Question::Record(_) => Err(Problems::new(
+            Question::Record(text) => match self.job_before_colon(&text) {
+                Some((job, result)) => {
+                    let job = job.text();
+                    match self.ask_knowing(&job, known)? {
+                        Reply::Answer(answer) => Ok(Reply::Page(self.draft(job.trim(), &[], &answer, result))),
+                        other => Ok(other),
+                    }
+                }
+                None => Err(Problems::new(
+                    vec![
+                        Problem::new(
+                            "question::no-session",
+                            Span::default(),
+                            "",
+                            "this builds on what was said before",
+                        )
+                        .help(
+                            "say the job with it: record plastisol on leggings: cracked after two washes; or say it \
+                                 at the prompt, after a question: washfast without arguments",
+                        ),
+                    ],
+                    file,
+                )),
+            },
+            Question::Same(_) | Question::WhatIf(_) | Question::Given(_) | Question::Forget(_) => Err(Problems::new(
                 vec![
                     Problem::new("question::no-session", Span::default(), "", "this builds on what was said before")
                         .help("say it at the prompt, after a question: washfast without arguments"),
@@ -425,12 +468,18 @@ impl Knowledge {
     }
 
     /// Several jobs, those for which what stands after `where` may hold.
-    fn ranking(&self, mut order: Order, over: Over, file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn ranking(
+        &self,
+        mut order: Order,
+        over: Over,
+        known: &[Statement],
+        file: &[SourceFile],
+    ) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
         let read = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?;
-        let stated = read.stated;
+        let stated = with_known(read.stated, known);
         let own;
         let program = match (chosen, ranked_attribute(&program.model, over)) {
             (Some(Clause::Where(text, span)), Some(attribute)) => {
@@ -476,15 +525,17 @@ impl Knowledge {
         lines
     }
 
-    /// Holds clauses against the vocabulary, as they stand before any job.
+    /// What clauses say, as they stand before any job.
     ///
     /// # Errors
     /// Words that are not understood.
-    pub(crate) fn check_clauses(&self, text: &str) -> Result<(), Problems> {
+    pub(crate) fn clauses(&self, text: &str) -> Result<Vec<Statement>, Problems> {
         let file = [SourceFile::new("given", text)];
         let clauses = parse_clauses(text).map_err(|p| Problems::new(vec![p], &file))?;
         let order = Order { clauses, ..Order::default() };
-        resolve_order(&order, self.model(), &self.inner.names).map(|_| ()).map_err(|p| Problems::new(p, &file))
+        resolve_order(&order, self.model(), &self.inner.names)
+            .map(|r| r.stated.statements)
+            .map_err(|p| Problems::new(p, &file))
     }
 
     /// The belt speed, with a heated length that was said before.

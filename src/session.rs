@@ -123,7 +123,7 @@ impl Session {
                 }
                 Ok(self.standing())
             }
-            Question::Record(result) => self.record(&result).map_err(wrong),
+            Question::Record(result) => self.record(&result, &file),
             Question::Belt(tokens) => {
                 let reply = self.knowledge.belt(&tokens, self.heated_length.as_deref(), text)?;
                 Ok(plain(reply))
@@ -144,7 +144,7 @@ impl Session {
                     }
                     if matches!(question, Question::MustKnow(_)) { self.interviewed(&pieces, said) } else { Ok(said) }
                 }
-                None => Ok(plain(self.knowledge.ask(text)?)),
+                None => Ok(plain(self.knowledge.ask_knowing(text, &self.standing_facts())?)),
             },
         }
     }
@@ -160,18 +160,34 @@ impl Session {
         Ok((last.clone(), pieces, note))
     }
 
-    /// Drafts a house case of what came of the last job.
-    fn record(&self, result: &str) -> Result<Said, Problem> {
-        let nothing = |message: &str| Problem::new("question::nothing-before", Span::default(), "", message);
-        let Some(last) = &self.last else {
-            return Err(nothing("no question about a job came before")
-                .help("ask about the job first, then: record it cracked after two washes"));
+    /// Drafts a house case of what came of a job: of the one that is named before a colon, or else of the last.
+    fn record(&self, text: &str, file: &[SourceFile]) -> Result<Said, Problems> {
+        let nothing = |message: &str, help: &str| {
+            let problem = Problem::new("question::nothing-before", Span::default(), "", message).help(help);
+            Problems::new(vec![problem], file)
         };
-        if result.is_empty() {
-            return Err(nothing("it is not said what came of it").help("say it: record it cracked after two washes"));
+        if let Some((pieces, result)) = self.knowledge.job_before_colon(text) {
+            return match self.asked(&pieces, &[])? {
+                (ask, Reply::Answer(answer)) => Ok(self.drafted(&ask, &[], &answer, result)),
+                (_, other) => Ok(plain(other)),
+            };
+        }
+        let Some(last) = &self.last else {
+            return Err(nothing(
+                "no question about a job came before",
+                "ask about the job first, then: record it cracked after two washes; or name it: record plastisol on \
+                 leggings: cracked after two washes",
+            ));
+        };
+        if text.is_empty() {
+            return Err(nothing("it is not said what came of it", "say it: record it cracked after two washes"));
         }
         let ask = self.with_standing(&last.pieces).text();
-        Ok(plain(Reply::Page(self.knowledge.draft(ask.trim(), &last.known, &last.answer, result))))
+        Ok(self.drafted(&ask, &last.known, &last.answer, text))
+    }
+
+    fn drafted(&self, ask: &str, known: &[Statement], answer: &Answer, result: &str) -> Said {
+        plain(Reply::Page(self.knowledge.draft(ask.trim(), known, answer, result)))
     }
 
     /// Asks back where the job hangs on something that was not said.
@@ -241,6 +257,12 @@ impl Session {
         Ok((text, reply))
     }
 
+    /// What was given of the shop, as something that is said of every job.
+    fn standing_facts(&self) -> Vec<Statement> {
+        let using = self.using.as_ref().and_then(|list| self.knowledge.clauses(&format!("using {list}")).ok());
+        using.into_iter().flatten().chain(self.heated()).collect()
+    }
+
     /// The heated length that was given, as something that is said of every job.
     fn heated(&self) -> Option<Statement> {
         let text = self.heated_length.as_deref()?;
@@ -285,7 +307,7 @@ impl Session {
                 self.heated_length = Some(length.to_owned());
             }
             _ => {
-                self.knowledge.check_clauses(&format!("using {fact}"))?;
+                self.knowledge.clauses(&format!("using {fact}"))?;
                 self.using = Some(fact.to_owned());
             }
         }

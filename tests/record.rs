@@ -89,6 +89,31 @@ fn the_verdict_suggested(#[case] question: &str, #[case] result: &str, #[case] v
     assert_eq!(with(&draft).model().cases.len(), KNOWLEDGE.model().cases.len() + 1);
 }
 
+/// The job may be named with the result; then nothing need have been asked before, nor at a prompt.
+#[test]
+fn any_job_that_is_named() {
+    let record = "record white plastisol on navy polyester hoodie: turned pink after two days";
+    let draft = drafted(&["plastisol on leggings"], record);
+    insta::assert_snapshot!(draft, @r#"
+    # For cases/seen.yaml of the shop's own folder. Read it before you keep it.
+    - case: seen-white-plastisol-on-navy-polyester-hoodie-bleeding
+      ask: "white plastisol on navy polyester hoodie"
+      verdict: no
+      because: [unblocked-dye-heat-limit, dye-migrates-into-print]
+      basis: house
+      note: "turned pink after two days"
+    "#);
+    assert_eq!(kept(&draft), ("no".to_owned(), "no"));
+    let Ok(Reply::Page(lines)) = KNOWLEDGE.ask(record) else { panic!("no draft") };
+    assert_eq!(lines.join("\n") + "\n", draft);
+    // What the shop has is part of the job.
+    let draft = drafted(&["given shop has flash"], "record plastisol on white cotton tee: it held");
+    assert!(draft.contains("white cotton tee using flash"), "{draft}");
+    assert_eq!(with(&draft).model().cases.len(), KNOWLEDGE.model().cases.len() + 1);
+    // A word that is not understood is pointed at.
+    assert!(KNOWLEDGE.ask("record plastisol on leggngs: cracked").is_err());
+}
+
 /// That it held once is no answer to a refusal.
 #[test]
 fn what_held_once_is_no_proof() {

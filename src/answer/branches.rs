@@ -84,6 +84,36 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
     out
 }
 
+/// Facts that are looked at for one that settles a job.
+const LOOKED_AT: usize = 3;
+
+/// A fact of which some answer leads to a yes, or else the first.
+pub(super) fn settling(teller: &Teller<'_>) -> Option<Deciding> {
+    let asked = |fact: &Fact| {
+        let attribute = fact.attribute?.of(&teller.program.model)?;
+        Some((attribute.name.clone(), attribute.ask.clone()?))
+    };
+    let facts = facts(teller);
+    let mut all = facts.iter().filter_map(|f| Some((f, asked(f)?))).take(LOOKED_AT);
+    let mut first = None;
+    let found = all.find_map(|(fact, (attribute, ask))| {
+        let own = Deciding { attribute, ask, branches: branches(teller, fact) };
+        let yes = leads_to_yes(&own);
+        if yes {
+            Some(own)
+        } else {
+            first.get_or_insert(own);
+            None
+        }
+    });
+    found.or(first)
+}
+
+/// Whether one of the answers to a question settles the job with a yes.
+pub(super) fn leads_to_yes(fact: &Deciding) -> bool {
+    fact.branches.iter().any(|b| b.verdict.starts_with("yes"))
+}
+
 fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
     let (attribute, ask) = hidden_question(teller, slot)?;
     Some(Deciding { attribute, ask, branches: Vec::new() })

@@ -1,7 +1,7 @@
 //! From a decision to an answer.
 
-use super::branches::{deciding, rows};
-use super::changes::{Found, Search, change_sets};
+use super::branches::{deciding, leads_to_yes, rows, settling};
+use super::changes::{Found, Search, Sets, change_sets};
 use super::moves::Whose;
 use super::reasons::weakest;
 use super::said::same;
@@ -32,6 +32,12 @@ pub struct Context<'a> {
     /// In which units.
     pub units: System,
 }
+
+/// Sets of changes that may help that are told at most.
+const MAY: usize = 3;
+
+/// Possible jobs that are looked at for the question that settles one of them.
+const MAY_BUDGET: u32 = 400;
 
 /// Decides a job and says so.
 pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
@@ -71,6 +77,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         assumed: teller.assumed(explore),
         fixes: Vec::new(),
         alternatives: Vec::new(),
+        may_help: Vec::new(),
         customer_fixes: Vec::new(),
         evidence: evidence.words(),
         job: teller.job(),
@@ -101,25 +108,28 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
 /// Changes that make it possible: those with another ink are alternatives, the rest are fixes; for an open job the first
 /// is the safe way. Where it is refused and the shop can do nothing, what the customer could change.
 fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut Answer) {
-    let mut work = out.work;
-    let mut sets = |whose: Whose| {
+    let sets = |whose: Whose, work: &mut Work| -> Sets {
         let search = Search { program: context.program, options: context.options, units: context.units, whose };
-        let (sets, spent) = change_sets(search, stated, decision);
-        work = Work { jobs: work.jobs + spent.jobs, changes: work.changes + spent.changes };
+        let sets = change_sets(search, stated, decision);
+        *work = Work { jobs: work.jobs + sets.work.jobs, changes: work.changes + sets.work.changes };
         sets
     };
-    let (other, own): (Vec<Found>, Vec<Found>) = sets(Whose::Shop).into_iter().partition(|f| f.other_ink);
+    let shop = sets(Whose::Shop, &mut out.work);
+    let (other, own): (Vec<Found>, Vec<Found>) = shop.helping.into_iter().partition(|f| f.other_ink);
     out.fixes = own.into_iter().map(|f| fix(context, f)).collect();
     out.alternatives = other.into_iter().map(|f| fix(context, f)).collect();
     if decision.verdict == Verdict::Depends {
         out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
         out.recipe = out.safe_way.as_ref().and_then(|way| recipe_of(context, way));
     }
+    out.may_help = shop.may_help.into_iter().take(MAY).map(|f| may(context, f)).collect();
+    // One answer that leads to a yes comes before what takes several.
+    out.may_help.sort_by_key(|f| !f.hangs_on.as_ref().is_some_and(leads_to_yes));
     // What is open the customer settles by an answer.
     if decision.verdict == Verdict::No && out.fixes.is_empty() && out.alternatives.is_empty() {
-        out.customer_fixes = sets(Whose::Customer).into_iter().map(|f| fix(context, f)).collect();
+        out.customer_fixes =
+            sets(Whose::Customer, &mut out.work).helping.into_iter().map(|f| fix(context, f)).collect();
     }
-    out.work = work;
 }
 
 /// How it is printed with some changes.
@@ -133,11 +143,34 @@ fn recipe_of(context: Context<'_>, fix: &Fix) -> Option<super::Recipe> {
     Some(teller.sheet(&fix.conditions, context.options))
 }
 
+/// A set of changes after which it depends, with the question that settles it.
+fn may(context: Context<'_>, found: Found) -> Fix {
+    let program = context.program;
+    let mut fix = fix(context, found);
+    if let Some(stated) = fix.jobs.first() {
+        let budget = MAY_BUDGET.min(context.options.budget);
+        let options = Options { explore: false, rows: true, budget, ..context.options };
+        let decision = decide(program, stated, options);
+        let e = Evaluation::new(program, &decision.job);
+        let units = Units::of(&program.model, stated, context.units);
+        fix.hangs_on = settling(&Teller { program, stated, decision: &decision, e: &e, units });
+    }
+    fix
+}
+
 /// A set of changes with all that must be done and can hurt then.
 fn fix(context: Context<'_>, found: Found) -> Fix {
     let program = context.program;
     let jobs = found.ways.iter().map(|w| w.0.clone()).collect();
-    let mut fix = Fix { changes: found.words, verdict: "", conditions: Vec::new(), cautions: Vec::new(), jobs };
+    let mut fix = Fix {
+        changes: found.words,
+        verdict: "",
+        conditions: Vec::new(),
+        cautions: Vec::new(),
+        hangs_on: None,
+        jobs,
+        without: found.without,
+    };
     for (stated, decision) in &found.ways {
         let e = Evaluation::new(program, &decision.job);
         let teller =

@@ -9,7 +9,7 @@ use super::words::{Units, filled, one_of};
 use crate::job::JobSet;
 use crate::program::Program;
 use crate::quantity::System;
-use crate::reason::decide::{Decision, Options, at_first_look, decide, suppose};
+use crate::reason::decide::{Code, Decision, Options, Verdict, at_first_look, decide, suppose};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::obstacle::{Obstacle, obstacles};
 use crate::statement::Stated;
@@ -24,6 +24,19 @@ pub(super) struct Found {
     pub(super) other_ink: bool,
     /// What would be said then and what is decided; several where any of them will do.
     pub(super) ways: Vec<(Stated, Decision)>,
+    /// What would be said with one of the changes left out, for each.
+    pub(super) without: Vec<Stated>,
+}
+
+/// What a search found.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sets {
+    /// Those that help, the best first.
+    pub(super) helping: Vec<Found>,
+    /// Where none does: those after which it depends on what was not said.
+    pub(super) may_help: Vec<Found>,
+    /// What it took.
+    pub(super) work: Work,
 }
 
 /// What sets are looked for with.
@@ -55,12 +68,32 @@ struct Way {
     decision: Decision,
 }
 
-/// The smallest sets that help, the best first: the fewest changes, the plain yes, what shops usually have, the fewest
+impl Way {
+    /// Whether all of it is in another set, or less of the same.
+    fn does_for(&self, moves: &[Move]) -> bool {
+        self.moves.iter().all(|own| moves.iter().any(|m| own.does_for(m)))
+    }
+
+    /// The layers that the job has without the changes.
+    fn own_layers(&self) -> usize {
+        self.stated.layers - self.moves.iter().filter(|m| m.lays_below()).count()
+    }
+
+    /// The set without one of its changes, and what would be said then.
+    fn without(&self, program: &Program, stated: &Stated, left_out: &Move) -> Option<(Vec<Move>, Stated)> {
+        let moves: Vec<Move> = self.moves.iter().filter(|m| *m != left_out).copied().collect();
+        let changed = moves.iter().try_fold(stated.clone(), |s, m| m.applied(program, &s))?;
+        Some((moves, changed))
+    }
+}
+
+/// The smallest sets that help, the best first: the fewest changes, what shops usually have, the plain yes, the fewest
 /// conditions. Where other materials help, sets that keep the material are looked for a step further.
-pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Found>, Work) {
+pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decision) -> Sets {
     let options = Options { budget: BUDGET, explore: false, rows: false, ..search.options };
     let search = Search { options, ..search };
     let (mut found, mut seen): (Vec<Way>, _) = (Vec::new(), BTreeSet::new());
+    let mut may: Vec<Way> = Vec::new();
     let mut left = MOST_WORK;
     let mut level = vec![Way { moves: Vec::new(), stated: stated.clone(), decision: decision.clone() }];
     for size in 1..=MOST {
@@ -70,6 +103,9 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
                 let list = if child.decision.verdict.works() { &mut found } else { &mut next };
                 list.push(child);
             }
+        }
+        if may.is_empty() && decision.verdict == Verdict::No {
+            may.extend(next.iter().filter(|w| w.decision.code == Code::OpenFact).cloned());
         }
         let keeps = |w: &Way| !w.moves.iter().any(|m| m.changes_ink(search.program));
         if found.iter().any(keeps) || (!found.is_empty() && size > 1) {
@@ -88,9 +124,12 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
         next.truncate(WIDTH);
         level = next;
     }
-    let found = found.into_iter().flat_map(|w| smallest(search, stated, w)).collect();
-    let spent = Work { jobs: MOST_WORK.jobs - left.jobs, changes: MOST_WORK.changes - left.changes };
-    (told(search, stated, found), spent)
+    let found: Vec<Way> = found.into_iter().flat_map(|w| smallest(search, stated, w)).collect();
+    let work = Work { jobs: MOST_WORK.jobs - left.jobs, changes: MOST_WORK.changes - left.changes };
+    if !found.is_empty() {
+        return Sets { helping: told(search, stated, found), may_help: Vec::new(), work };
+    }
+    Sets { helping: Vec::new(), may_help: told(search, stated, may), work }
 }
 
 /// The sets with one more change that takes an obstacle away, each decided.
@@ -103,14 +142,14 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
     let mut helping: Vec<(Vec<usize>, Vec<Move>, Stated)> = Vec::new();
     // Where another material was found to help, sets are looked for that keep it.
     let keeps = found.iter().any(|f| f.moves.len() <= way.moves.len());
-    for step in moves(program, &way.stated, search.whose) {
+    for step in moves(program, &way.stated, search.whose, way.own_layers()) {
         if keeps && step.changes_ink(program) {
             continue;
         }
         let mut set = way.moves.clone();
         set.push(step);
         set.sort();
-        let known = found.iter().any(|f| f.moves.iter().all(|m| set.contains(m)));
+        let known = found.iter().any(|f| f.does_for(&set));
         if known || left.changes == 0 || way.moves.iter().any(|m| step.undoes(m)) || seen.contains(&set) {
             continue;
         }
@@ -126,9 +165,8 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
     let mut all: Vec<Way> = Vec::new();
     for (_, moves, stated) in helping.into_iter().filter(|h| target.is_some_and(|t| h.0.contains(&t))) {
         seen.insert(moves.clone());
-        // What helps beside the machines that are there helps instead of them as well.
-        let beside = |w: &Way| w.decision.verdict.works() && only_instead(&w.moves, &moves);
-        if !all.iter().any(beside) {
+        // What helps in one layer, or beside the machines that are there, helps in several or instead of them as well.
+        if !all.iter().any(|w| w.decision.verdict.works() && w.does_for(&moves)) {
             let decision = decided(search, &stated, left);
             all.push(Way { moves, stated, decision });
         }
@@ -144,14 +182,6 @@ fn decided(search: Search<'_>, stated: &Stated, left: &mut Work) -> Decision {
     decision
 }
 
-/// Whether sets differ in nothing but that a member is there instead of others, not as well.
-fn only_instead(a: &[Move], b: &[Move]) -> bool {
-    let same = |(a, b): (&Move, &Move)| {
-        a == b || matches!((a.act, b.act), (Act::Have(m), Act::HaveOnly(n)) if m == n && a.attribute == b.attribute)
-    };
-    a.len() == b.len() && a.iter().zip(b).all(same)
-}
-
 /// The obstacles, by number, that stand less in the way of a job than they did.
 fn lifted(search: Search<'_>, own: &[(Obstacle, Truth)], before: (&Stated, &JobSet), stated: &Stated) -> Vec<usize> {
     // What the customer changes is never alone: colour and dyeing go together.
@@ -165,19 +195,14 @@ fn lifted(search: Search<'_>, own: &[(Obstacle, Truth)], before: (&Stated, &JobS
 }
 
 /// A set, or the smaller ones in it that do as well.
-fn smallest(search: Search<'_>, stated: &Stated, way: Way) -> Vec<Way> {
-    // Single changes that help were all found before any pair.
-    if way.moves.len() < MOST {
-        return vec![way];
-    }
+fn smallest(search: Search<'_>, first: &Stated, way: Way) -> Vec<Way> {
     let mut smaller = Vec::new();
-    for left_out in &way.moves {
-        let moves: Vec<Move> = way.moves.iter().filter(|m| *m != left_out).copied().collect();
-        let changed = moves.iter().try_fold(stated.clone(), |s, m| m.applied(search.program, &s));
-        if let Some(stated) = changed {
+    if way.moves.len() > 1 {
+        for left_out in &way.moves {
+            let Some((moves, stated)) = way.without(search.program, first, left_out) else { continue };
             let decision = decide(search.program, &stated, search.options);
             if decision.verdict.works() {
-                smaller.push(Way { moves, stated, decision });
+                smaller.extend(smallest(search, first, Way { moves, stated, decision }));
             }
         }
     }
@@ -201,12 +226,22 @@ fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
     ways.sort_by_cached_key(|w| {
         let seldom = w.moves.iter().any(|m| m.is_seldom(program));
         let count = conditions(program, &w.decision).len();
-        (w.moves.len(), w.decision.verdict, seldom, count, by_effort(program, &w.moves))
+        (w.moves.len(), seldom, w.decision.verdict, count, by_effort(program, &w.moves))
     });
-    ways.dedup_by(|a, b| a.moves == b.moves);
+    let mut kept: Vec<Way> = Vec::new();
+    for way in ways {
+        if !kept.iter().any(|k| k.does_for(&way.moves)) {
+            kept.retain(|k| !way.does_for(&k.moves));
+            kept.push(way);
+        }
+    }
+    // More changes are no choice beside fewer, of the same ink or of another.
+    let other = |w: &Way| w.moves.iter().any(|m| m.changes_ink(program));
+    let least = [false, true].map(|ink| kept.iter().filter(|w| other(w) == ink).map(|w| w.moves.len()).min());
+    kept.retain(|w| least.get(usize::from(other(w))) == Some(&Some(w.moves.len())));
     let machine = |m: &Move| matches!(m.act, Act::Have(_) | Act::HaveOnly(_));
     let mut groups: Vec<Vec<Way>> = Vec::new();
-    for way in ways {
+    for way in kept {
         let like = |w: &Way| {
             let rest: Vec<Move> = w.moves.iter().filter(|m| !machine(m)).copied().collect();
             (w.moves.len(), rest, w.decision.verdict, conditions(program, &w.decision))
@@ -217,19 +252,25 @@ fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
             None => groups.push(vec![way]),
         }
     }
-    groups.into_iter().filter_map(|g| in_words(search.program, &units, g, machine)).collect()
+    groups.into_iter().filter_map(|g| in_words(program, &units, (stated, g), machine)).collect()
 }
 
-/// The order between sets that are alike in all else: by effort, other materials by name.
-fn by_effort(program: &Program, moves: &[Move]) -> Vec<(bool, String, Move)> {
+/// The order between sets that are alike in all else: by effort, other materials by how usual they are, then by name.
+fn by_effort(program: &Program, moves: &[Move]) -> Vec<(bool, usize, String, Move)> {
     let own = |m: &Move| {
         let ink = m.changes_ink(program);
-        (ink, if ink { m.name(program).unwrap_or_default() } else { String::new() }, *m)
+        let place = m.usual_place(program).map_or(0, |p| p.0);
+        (ink, place, if ink { m.name(program).unwrap_or_default() } else { String::new() }, *m)
     };
     moves.iter().map(own).collect()
 }
 
-fn in_words(program: &Program, units: &Units, group: Vec<Way>, machine: impl Fn(&Move) -> bool) -> Option<Found> {
+fn in_words(
+    program: &Program,
+    units: &Units,
+    (stated, group): (&Stated, Vec<Way>),
+    machine: impl Fn(&Move) -> bool,
+) -> Option<Found> {
     let first = group.first()?;
     let mut words = Vec::new();
     for (at, step) in first.moves.iter().enumerate() {
@@ -239,10 +280,14 @@ fn in_words(program: &Program, units: &Units, group: Vec<Way>, machine: impl Fn(
             let attribute = step.attribute.of(&program.model)?;
             words.push(filled(attribute.told.instead.as_ref(), attribute, &one_of(&names)));
         } else {
-            words.push(step.words(program, units, &first.decision)?);
+            words.push(step.words(program, units, &first.decision, stated.layers)?);
         }
     }
     let other_ink = first.moves.iter().any(|m| m.changes_ink(program));
+    let left_out = |w: &Way| -> Vec<Stated> {
+        w.moves.iter().filter_map(|m| w.without(program, stated, m)).map(|w| w.1).collect()
+    };
+    let without = group.iter().filter(|w| w.moves.len() > 1).flat_map(left_out).collect();
     let ways = group.into_iter().map(|w| (w.stated, w.decision)).collect();
-    Some(Found { words, other_ink, ways })
+    Some(Found { words, other_ink, ways, without })
 }

@@ -87,7 +87,7 @@ pub(super) fn values(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value>
             let AttributeType::Blend(kind) = attribute.ty else { return Vec::new() };
             let pure = |m: &usize| amounts.ranges.get(*m).is_some_and(|r| r.1 == whole(&program.model));
             let members: Vec<usize> = usual.iter().copied().filter(pure).collect();
-            let one = |(m, weight)| Value { domain: super::moves::pure_blend(&program.model, kind, m), weight };
+            let one = |(m, weight)| Value { domain: super::altered::pure_blend(&program.model, kind, m), weight };
             weighed(&members, &usual).into_iter().map(one).collect()
         }
         Some(Domain::Number { .. }) => of_number(program, set, fact),

@@ -1,6 +1,6 @@
 //! A layer that a condition asks for below is one of the sheet: with its own mesh, strokes, flash and ink.
 
-use super::moves::raised;
+use super::altered::raised;
 use super::teller::Teller;
 use super::{Recipe, Said, SheetLayer};
 use crate::job::Domain;

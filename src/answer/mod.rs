@@ -2,6 +2,7 @@
 //!
 //! Renderers and callers see answers only, never the model.
 
+mod altered;
 mod branches;
 mod build;
 mod changes;
@@ -93,6 +94,9 @@ pub struct Answer {
     pub fixes: Vec<Fix>,
     /// As `fixes`, with another ink.
     pub alternatives: Vec<Fix>,
+    /// Where none of those is: changes by the shop after which it depends on what was not said.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub may_help: Vec<Fix>,
     /// What the customer could change, where nothing that the shop controls helps.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub customer_fixes: Vec<Fix>,
@@ -349,9 +353,15 @@ pub struct Fix {
     pub conditions: Vec<Said>,
     /// What can hurt people then.
     pub cautions: Vec<Said>,
+    /// What decides then, where the verdict is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hangs_on: Option<Deciding>,
     /// What would be said of the job then; several where any of them will do.
     #[serde(skip)]
     pub jobs: Vec<Stated>,
+    /// What would be said of it with one of several changes left out, for each.
+    #[serde(skip)]
+    pub without: Vec<Stated>,
 }
 
 /// Which knowledge answered.

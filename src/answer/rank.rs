@@ -1,11 +1,14 @@
 //! Jobs that differ in one thing, each decided, the best first.
 
+use super::altered::{attributes, materials, pure_blend};
 use super::build::{Context, answer, knowledge};
-use super::moves::pure_blend;
+use super::reasons::value_words;
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::Domain;
-use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role, WHERE};
+use crate::model::{
+    AttributeId, AttributeType, Basis, Entity, EntityId, KindId, Mask, Model, PropertyId, Role, Value, WHERE,
+};
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::statement::{Stated, Statement};
@@ -33,6 +36,8 @@ pub struct Ranking {
     /// How words that can mean several things were taken.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub taken_as: Vec<String>,
+    /// What they are ordered by, the first first.
+    pub ordered_by: [&'static str; 4],
     /// Each with its verdict.
     pub rows: Vec<Ranked>,
     /// Which knowledge answered.
@@ -57,6 +62,8 @@ pub struct Ranked {
     pub verdict: &'static str,
     /// Its code.
     pub code: &'static str,
+    /// Why it stands where it does, in a few words: its conditions, and what sets it apart from others.
+    pub why: String,
     /// What decides, in words.
     pub text: String,
     /// What must be done for it to work.
@@ -66,6 +73,9 @@ pub struct Ranked {
     /// The weakest basis among what decides.
     pub evidence: &'static str,
 }
+
+/// What decides which of several stands before another, the first first.
+const ORDERED_BY: [&str; 4] = ["verdict", "fewest conditions", "how usual it is", "evidence"];
 
 /// The attribute whose members a ranking goes through.
 pub fn ranked_attribute(model: &Model, over: Over) -> Option<AttributeId> {
@@ -95,20 +105,18 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
             left_out += 1;
             continue;
         }
-        let mut row = ranked(name, answer(context, &job));
+        let mut row = ranked(name, traits(context, &job, over), answer(context, &job));
         if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
             let asked = format!("whether {} is not known", rule.says);
             row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
         }
         rows.push(row);
     }
-    // What shops usually have comes first.
-    let usual: Vec<&str> = match over {
+    let usual = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
         Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
     };
-    rows.sort_by_key(|r| usual.iter().position(|u| *u == r.name).unwrap_or(usual.len()));
-    let mut ranking = ordered(context, rows);
+    let mut ranking = ordered(context, rows, usual);
     ranking.chosen = chosen.and_then(|r| model.rules.get(r)).map(|r| Chosen { by: r.says.clone(), left_out });
     ranking
 }
@@ -132,24 +140,82 @@ fn usual_of(model: &Model, id: AttributeId, kind: KindId) -> Vec<&str> {
 
 /// Sets jobs side by side, the best first.
 pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
-    ordered(context, jobs.iter().map(|(name, stated)| ranked(name.clone(), answer(context, stated))).collect())
+    let row = |(name, stated): &(String, Stated)| {
+        ranked(name.clone(), traits(context, stated, Over::Materials), answer(context, stated))
+    };
+    ordered(context, jobs.iter().map(row).collect(), Vec::new())
 }
 
-/// By verdict, then as they came.
-fn ordered(context: Context<'_>, mut rows: Vec<Ranked>) -> Ranking {
-    let place = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
-    rows.sort_by_key(|r| (place(r.verdict), r.code == "not-known"));
+/// By verdict, then what asks for least, then what shops usually have, then what is known best, then as they came.
+fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>) -> Ranking {
+    let verdict = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
+    rows.sort_by_key(|r| {
+        // What must be done is no matter where it cannot be done.
+        let conditions = if r.verdict == "yes-if" { r.conditions.len() } else { 0 };
+        let place = usual.iter().position(|u| *u == r.name).unwrap_or(usual.len());
+        (verdict(r.verdict), r.code == "not-known", conditions, place, Basis::of(r.evidence))
+    });
+    let knowledge = knowledge(context.program);
     Ranking {
         schema: SCHEMA,
         subject: String::new(),
         chosen: None,
         taken_as: Vec::new(),
+        ordered_by: ORDERED_BY,
         rows,
-        knowledge: knowledge(context.program),
+        knowledge,
     }
 }
 
-fn ranked(name: String, answer: Answer) -> Ranked {
+/// What sets the material on top, or the cloth, apart from others, as the vocabulary tells its properties.
+fn traits(context: Context<'_>, stated: &Stated, over: Over) -> Vec<String> {
+    let model = &context.program.model;
+    let Some(own) = compared(model, stated, over).and_then(|id| model.entities.get(id.index())) else {
+        return Vec::new();
+    };
+    let told = model.properties.iter().enumerate().filter(|(_, p)| p.kind == own.kind).filter_map(|(index, p)| {
+        let words = p.told.ranked.as_ref()?;
+        let value = &own.facts.get(&PropertyId(index as u16))?.value;
+        match value {
+            Value::None | Value::Unknown | Value::YesNo(false) => None,
+            Value::YesNo(true) => Some(words.clone()),
+            Value::Disputed { plan, .. } => {
+                Some(words.replace("{}", &format!("about {}", value_words(model, p.ty, &Value::Quantity(*plan)))))
+            }
+            value => Some(words.replace("{}", &value_words(model, p.ty, value))),
+        }
+    });
+    told.collect()
+}
+
+/// The thing by which jobs of a ranking differ: the material on top, or the one fibre of the cloth.
+fn compared(model: &Model, stated: &Stated, over: Over) -> Option<EntityId> {
+    let top = stated.layers.saturating_sub(1);
+    let said = |id: AttributeId, layer: usize| {
+        stated.statements.iter().rev().find(|s| s.attribute == id && s.layer == layer).map(|s| &s.domain)
+    };
+    let (kind, member) = match over {
+        Over::Materials => materials(model).find_map(|(id, kind)| match said(id, top)? {
+            Domain::Choice(one) => Some((kind, one.only()?)),
+            _ => None,
+        })?,
+        Over::Cloths => blends(model).find_map(|(id, kind)| match said(id, 0)? {
+            Domain::Amounts(a) => Some((kind, a.ranges.iter().position(|r| r.0 > 0)?)),
+            _ => None,
+        })?,
+    };
+    let own = |e: &Entity| e.kind == kind && e.ordinal == Some(member);
+    model.entities.iter().position(own).map(|index| EntityId(index as u16))
+}
+
+fn ranked(name: String, traits: Vec<String>, answer: Answer) -> Ranked {
+    let conditions = match (answer.verdict, answer.conditions.len()) {
+        ("yes", _) => Some("as described".to_owned()),
+        ("yes-if", 1) => Some("one condition".to_owned()),
+        ("yes-if", n) => Some(format!("{n} conditions")),
+        _ => None,
+    };
+    let why = conditions.into_iter().chain(traits).collect::<Vec<_>>().join(", ");
     let text = match answer.verdict {
         "yes" => String::new(),
         "yes-if" => answer.conditions.iter().map(|c| c.text.as_str()).collect::<Vec<_>>().join("; "),
@@ -163,6 +229,7 @@ fn ranked(name: String, answer: Answer) -> Ranked {
         name,
         verdict: answer.verdict,
         code: answer.code,
+        why,
         text,
         cautions: answer.cautions.into_iter().filter(|c| c.about.as_deref() == Some("health")).collect(),
         conditions: answer.conditions,
@@ -173,18 +240,6 @@ fn ranked(name: String, answer: Answer) -> Ranked {
 fn first_reason(answer: &Answer) -> String {
     let reasons = answer.reasons.iter().map(|r| &r.text);
     reasons.chain(answer.rows.iter().map(|r| &r.text)).next().cloned().unwrap_or_default()
-}
-
-fn attributes(model: &Model) -> impl Iterator<Item = (AttributeId, &Attribute)> {
-    model.attributes.iter().enumerate().map(|(index, a)| (AttributeId(index as u16), a))
-}
-
-/// The materials that a layer is chosen from.
-fn materials(model: &Model) -> impl Iterator<Item = (AttributeId, KindId)> {
-    attributes(model).filter_map(|(id, a)| match a.ty {
-        AttributeType::Choice(kind) if a.role == Role::Chosen && a.material && a.per_layer => Some((id, kind)),
-        _ => None,
-    })
 }
 
 fn blends(model: &Model) -> impl Iterator<Item = (AttributeId, KindId)> {

@@ -145,7 +145,7 @@ impl Teller<'_> {
 
     /// The hazards of a material by itself, whatever it is used with.
     fn material_hazards(&self, id: EntityId) -> Vec<Said> {
-        let Some(alone) = super::moves::alone(self.program, id) else { return Vec::new() };
+        let Some(alone) = super::altered::alone(self.program, id) else { return Vec::new() };
         let job = crate::reason::decide::base(self.program, &alone);
         let e = Evaluation::new(self.program, &job);
         let notes = crate::reason::decide::fired(&e, &self.program.notes);

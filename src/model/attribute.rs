@@ -154,6 +154,10 @@ pub struct Attribute {
     pub usually: Option<(AttributeId, PropertyId)>,
     /// For a setting: what the shop has, a set, and the property of its members that this can be set to.
     pub stock: Option<(AttributeId, PropertyId)>,
+    /// Property of a choice: a member may only take the place of one with the same.
+    pub alike: Option<PropertyId>,
+    /// For a choice of a layer: what makes a layer below another cover best.
+    pub below: Option<usize>,
     /// Key in the JSON job.
     pub json: Option<String>,
     /// Word that introduces it in a question.

@@ -14,8 +14,12 @@ pub struct Told {
     pub said: Option<String>,
     /// Advice: this instead.
     pub instead: Option<String>,
+    /// In a ranking, beside the verdict.
+    pub ranked: Option<String>,
     /// Advice: a layer of this below.
     pub below: Option<String>,
+    /// Advice: this on top of what lies over it.
+    pub over: Option<String>,
     /// Advice: this in addition.
     pub add: Option<String>,
     /// Advice: this left out.

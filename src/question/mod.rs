@@ -5,6 +5,7 @@
 mod answered;
 mod change;
 mod clauses;
+mod complaint;
 mod denied;
 mod failed;
 mod heard;
@@ -21,6 +22,7 @@ pub(crate) mod tokens;
 
 pub use answered::answered;
 pub use change::changed;
+pub use complaint::{Complaint, complaint};
 pub use failed::{Failed, failed, failure_in, names_failure};
 pub use heard::says_something_else;
 pub use loose::{Untangled, asked_for, untangle};

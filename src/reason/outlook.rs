@@ -106,7 +106,7 @@ fn opened(program: &Program, job: &JobSet, set: &JobSet, (slot, layer): (Slot, u
 }
 
 /// A complete job of a set, the most ordinary; nothing where there is none at hand.
-fn complete(program: &Program, set: &JobSet) -> Option<JobSet> {
+pub fn complete(program: &Program, set: &JobSet) -> Option<JobSet> {
     let mut set = set.clone();
     let job = if propagate(program, &mut set) { settle(program, &set)? } else { return None };
     (Evaluation::new(program, &job).excluded() == Truth::False).then_some(job)

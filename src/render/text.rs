@@ -89,20 +89,29 @@ pub fn ranking_markdown(ranking: &Ranking) -> String {
 
 fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
     // What is said alike of several is said of them together.
+    let same = |a: &Ranked, b: &Ranked| {
+        (&a.text, a.evidence) == (&b.text, b.evidence) && (a.why == b.why || a.verdict == "no")
+    };
     let of = |pick: &dyn Fn(&Ranked) -> bool| -> Vec<String> {
         let mut told: Vec<(&Ranked, Vec<&str>)> = Vec::new();
         for row in ranking.rows.iter().filter(|r| pick(r)) {
-            match told.iter_mut().find(|t| t.0.text == row.text && t.0.evidence == row.evidence) {
+            match told.iter_mut().find(|t| same(t.0, row)) {
                 Some(same) => same.1.push(&row.name),
                 None => told.push((row, vec![&row.name])),
             }
         }
-        let line = |(row, names): (&Ranked, Vec<&str>)| match row.text.as_str() {
-            "" => format!("{} ({})", names.join(", "), row.evidence),
-            text => format!("{}: {text} ({})", names.join(", "), row.evidence),
+        let line = |(row, names): (&Ranked, Vec<&str>)| {
+            // Of what cannot be done the reason is enough.
+            let why = Some(row.why.as_str()).filter(|w| !w.is_empty() && row.verdict != "no");
+            let told: Vec<&str> = why.into_iter().chain(Some(row.text.as_str()).filter(|t| !t.is_empty())).collect();
+            match told.is_empty() {
+                true => format!("{} ({})", names.join(", "), row.evidence),
+                false => format!("{}: {} ({})", names.join(", "), told.join("; "), row.evidence),
+            }
         };
         told.into_iter().map(line).collect()
     };
+    let order = vec![ranking.ordered_by.join(", then ")];
     let working = ranking.rows.iter().filter(|r| r.verdict != "no");
     let parts = vec![
         ("Yes", of(&|r| r.verdict == "yes")),
@@ -111,6 +120,7 @@ fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
         ("Not known", of(&|r| r.code == "not-known")),
         ("No", of(&|r| r.verdict == "no")),
         ("Taken so", ranking.taken_as.clone()),
+        ("In the order of", order),
         ("Chosen by", ranking.chosen.iter().map(|c| format!("{} (left out: {})", c.by, c.left_out)).collect()),
         ("Take care", alike(working.flat_map(|r| &r.cautions).filter(|c| c.when.is_none()))),
     ];
@@ -224,13 +234,14 @@ fn parts(answer: &Answer) -> Vec<Part> {
         let line = format!("nothing that the shop controls: no change, or set of up to three, was found{nor}");
         list("What would make it possible", vec![line]);
     }
+    list("What may make it possible, once more is known", answer.may_help.iter().map(may_line).collect());
     list("What the customer could change", lines(&answer.customer_fixes.iter().collect::<Vec<_>>()));
     // What belongs to a step of work is told there.
     let in_step = |s: &&Said| sheet.is_some_and(|r| r.steps.iter().any(|step| s.step.as_ref() == Some(&step.step)));
     let cautions = answer.cautions.iter().filter(|c| !in_step(c));
     let cautions = cautions.filter(|c| c.when.is_none() || c.about.as_deref() == Some("health"));
     let told = fixes.iter().take(FEW).chain(alternatives.iter().take(FEW)).copied();
-    let told = told.chain(answer.customer_fixes.iter().take(FEW));
+    let told = told.chain(answer.may_help.iter()).chain(answer.customer_fixes.iter().take(FEW));
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
     let advice = answer.advice.iter().filter(|c| c.when.is_none() && !in_step(c));
@@ -498,6 +509,12 @@ fn fix_line(fix: &Fix) -> String {
         (verdict, _) => verdict.to_owned(),
     };
     format!("{}: {verdict}", all_changes(fix))
+}
+
+/// A set after which it depends, with the question that settles it.
+fn may_line(fix: &Fix) -> String {
+    let asked = fix.hangs_on.as_ref().map_or(String::new(), |d| format!(": {}", deciding_line(d)));
+    format!("{}: it depends{asked}", all_changes(fix))
 }
 
 /// The changes of a set, all of which are to be made.

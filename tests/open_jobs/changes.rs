@@ -35,6 +35,80 @@ fn changes_that_are_said_to_help_help_every_complete_job() {
 }
 
 #[test]
+fn every_change_of_a_set_is_needed() {
+    let mut tried = 0;
+    for order in ORDERS.iter() {
+        let answer = ask(order);
+        for fix in [&answer.fixes, &answer.alternatives, &answer.customer_fixes].into_iter().flatten() {
+            assert!((fix.changes.len() > 1) != fix.without.is_empty(), "{order}: {:?}", fix.changes);
+            for fewer in &fix.without {
+                let verdict = KNOWLEDGE.decide(fewer, Detail::Verdict).verdict;
+                assert!(!works(verdict), "{order}: one of {:?} is not needed", fix.changes);
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 20, "too few sets of several changes: {tried}");
+}
+
+/// The changes that are told, of what the shop controls and of other materials.
+fn told(order: &str) -> Vec<String> {
+    let answer = ask(order);
+    answer.fixes.iter().chain(&answer.alternatives).map(|f| f.changes.join(" + ")).collect()
+}
+
+#[test]
+fn layers_of_one_ink_are_changed_together() {
+    let all = told("white low-bleed plastisol over white low-bleed plastisol on navy 100% polyester jersey");
+    for change in
+        ["stir in 3 to 10 % low-cure additive in both layers", "print with low-cure low-bleed plastisol in both layers"]
+    {
+        assert!(all.iter().any(|c| c == change), "{change}: {all:#?}");
+    }
+}
+
+#[test]
+fn layers_change_places_where_their_order_is_in_the_way() {
+    for cloth in ["white cotton tee", "black cotton tee"] {
+        let all = told(&format!("white plastisol over puff on {cloth}"));
+        assert_eq!(all.first().map(String::as_str), Some("print puff ink over it, not under it"), "{all:#?}");
+    }
+    // Where the order is not in the way, nothing is swapped.
+    let all = told("white low-bleed plastisol over red plastisol on navy 100% polyester jersey");
+    assert!(!all.is_empty() && !all.iter().any(|c| c.contains("not under it")), "{all:#?}");
+}
+
+#[test]
+fn a_white_base_helps_what_the_dark_cloth_shows_through() {
+    let all = told("thermochromic ink on black cotton tee");
+    assert!(all.iter().any(|c| c == "print white standard plastisol under it first"), "{all:#?}");
+}
+
+#[test]
+fn what_may_help_is_told_with_its_question() {
+    let answer = ask("black plastisol on white nylon smooth shell");
+    assert!(answer.fixes.is_empty() && answer.alternatives.is_empty());
+    let solvent = answer.may_help.iter().find(|f| f.changes == ["print with solvent-based nylon ink"]);
+    let hangs_on = solvent.and_then(|f| f.hangs_on.as_ref()).expect("a question");
+    assert_eq!(hangs_on.attribute, "fabric.finishes");
+    // What is said to lead to a yes does.
+    assert!(hangs_on.branches.iter().any(|b| b.verdict == "yes-if"), "{hangs_on:?}");
+    for fix in &answer.may_help {
+        assert_eq!(fix.verdict, "depends", "{:?}", fix.changes);
+    }
+}
+
+/// A jacket is no tea towel.
+#[test]
+fn another_article_is_of_the_same_sort() {
+    for (order, article) in [("plastisol on softshell jacket", "tea towel"), ("plastisol on foam front cap", "tee")] {
+        let answer = ask(order);
+        let said = |f: &Fix| f.changes.iter().any(|c| c.contains(article) || c.contains("shoe"));
+        assert!(!answer.customer_fixes.iter().any(said), "{order}: {:#?}", answer.customer_fixes);
+    }
+}
+
+#[test]
 fn no_set_is_listed_beside_a_part_of_it() {
     let mut sets = 0;
     for order in ORDERS.iter() {

@@ -4,6 +4,7 @@
 
 mod changes;
 mod interview;
+mod rows;
 mod sample;
 mod sensitivity;
 mod snapshots;
@@ -17,7 +18,15 @@ static ORDERS: LazyLock<Vec<&str>> = LazyLock::new(|| include_str!("orders.txt")
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
 
+/// The answers to the orders: most tests go through them all.
+static ANSWERS: LazyLock<Vec<(&str, Answer)>> = LazyLock::new(|| ORDERS.iter().map(|o| (*o, answered(o))).collect());
+
 fn ask(question: &str) -> Answer {
+    let known = ORDERS.contains(&question).then(|| ANSWERS.iter().find(|a| a.0 == question)).flatten();
+    known.map_or_else(|| answered(question), |a| a.1.clone())
+}
+
+fn answered(question: &str) -> Answer {
     let reply = KNOWLEDGE.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
     reply.answer().unwrap_or_else(|| panic!("{question}: no answer")).clone()
 }

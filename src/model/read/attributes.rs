@@ -77,6 +77,8 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         "usually",
         "unstated",
         "closes",
+        "alike",
+        "below",
         "aim",
         "limits",
         "tolerance",
@@ -180,6 +182,8 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         follows: None,
         usually: None,
         stock: None,
+        alike: None,
+        below: None,
         json,
         clause,
         phrase,
@@ -272,6 +276,11 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     let usually = f.get("usually").and_then(|node| property_of_choice(node, model, reader));
     let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
     let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
+    let alike = f.get("alike").and_then(|node| own_property(&attribute, node, model, reader));
+    let below = f.get("below").and_then(|node| {
+        let kind = attribute.ty.members()?;
+        member(&text(node, reader)?, node.span, kind, model, reader)
+    });
     let aim = f.get("aim").and_then(|node| {
         let name = text(node, reader)?;
         let found = model.attribute(&name).filter(|a| a.of(model).is_some_and(|a| a.role == Role::Derived));
@@ -315,6 +324,8 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.stock = stock;
         own.unstated = unstated;
         own.closes = closes;
+        own.alike = alike;
+        own.below = below;
         own.aim = aim;
         own.assume = assume;
         own.speech = speech;
@@ -376,7 +387,9 @@ fn tolerance(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Rea
 fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<PropertyId> {
     let name = text(node, reader)?;
     let found = match attribute.ty {
-        AttributeType::Set(k) | AttributeType::Amounts(k) | AttributeType::Blend(k) => model.property(k, &name),
+        AttributeType::Choice(k) | AttributeType::Set(k) | AttributeType::Amounts(k) | AttributeType::Blend(k) => {
+            model.property(k, &name)
+        }
         _ => None,
     };
     if found.is_none() {
