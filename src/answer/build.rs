@@ -123,6 +123,8 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
         out.recipe = out.safe_way.as_ref().and_then(|way| recipe_of(context, way));
     }
     out.may_help = shop.may_help.into_iter().take(MAY).map(|f| may(context, f)).collect();
+    // What cannot be asked for is no help.
+    out.may_help.retain(|f| f.hangs_on.is_some());
     // One answer that leads to a yes comes before what takes several.
     out.may_help.sort_by_key(|f| !f.hangs_on.as_ref().is_some_and(leads_to_yes));
     // What is open the customer settles by an answer.

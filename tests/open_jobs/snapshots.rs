@@ -20,6 +20,11 @@ fn fix(fix: &Fix) -> String {
     format!("  {}: {}, {} conditions\n", fix.changes.join(" + "), fix.verdict, fix.conditions.len())
 }
 
+fn may(fix: &Fix) -> String {
+    let asked = fix.hangs_on.as_ref().map_or("", |d| d.ask.as_str());
+    format!("  {}: {}: {asked}\n", fix.changes.join(" + "), fix.verdict)
+}
+
 fn question(ask: &Ask) -> String {
     let mut out = format!("  {}\n", ask.ask);
     for option in &ask.options {
@@ -48,11 +53,12 @@ fn interview(order: &str) -> String {
 fn told(order: &str, answer: &Answer) -> String {
     let mut out = format!("{order}: {}, {}\n", answer.verdict, answer.code);
     let turning = answer.assumed.iter().filter_map(|a| Some(format!("  {}: {}\n", a.text, a.changes_to?)));
-    let parts: [(&str, Vec<String>); 6] = [
+    let parts: [(&str, Vec<String>); 7] = [
         ("cases", answer.rows.iter().map(case).collect()),
         ("interview", if answer.verdict == "depends" { vec![interview(order)] } else { Vec::new() }),
         ("fixes", answer.fixes.iter().map(fix).collect()),
         ("alternatives", answer.alternatives.iter().map(fix).collect()),
+        ("what may help", answer.may_help.iter().map(may).collect()),
         ("the customer", answer.customer_fixes.iter().map(fix).collect()),
         ("taken for granted", turning.collect()),
     ];
