@@ -366,6 +366,16 @@ impl Knowledge {
                 other => other,
             },
             Question::HowTo(order) => about(&order, Lead::How),
+            Question::AmountOf(sought, order) => {
+                let order = match order.stack.is_empty() {
+                    true => untangle(order, model, names).map_err(|p| Problems::new(vec![p], file))?.order,
+                    false => order,
+                };
+                match about(&order, Lead::How)? {
+                    Reply::Answer(answer) => Ok(Reply::Page(crate::answer::amounts_called(&answer, &sought))),
+                    other => Ok(other),
+                }
+            }
             Question::WouldLet(order) => about(&order, Lead::Changes),
             Question::MustKnow(order) => about(&order, Lead::Facts),
             Question::Loose(order) => {

@@ -203,6 +203,30 @@ fn a_print_larger_than_its_article_is_an_error_in_a_plan() {
     assert!(told.split_whitespace().collect::<Vec<_>>().join(" ").contains("takes a print of 90 cm at most"), "{told}");
 }
 
+/// Amounts of the sheet, asked for in words.
+#[rstest]
+// 120 to 220 g of tee hold 8.5 / 108.5 of it as water: 9.401 to 17.24 g; 240 of them: 2256 to 4136 g.
+#[case(
+    "how much water must the dryer drive out for black plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm",
+    "2260 to 4140 g"
+)]
+#[case(
+    "how much water must the dryer drive out for 240 pieces of 30 x 25 cm, black plastisol on white 100% cotton tee",
+    "2260 to 4140 g"
+)]
+// As in `heat_of_a_piece`.
+#[case(
+    "how much heat does a piece take up for black plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm",
+    "kJ"
+)]
+#[case("how much energy for black plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm", "kJ")]
+#[case("how many batches for black plastisol on white 100% cotton tee", "no `batches` can be reckoned")]
+fn amounts_are_asked_for_in_words(#[case] question: &str, #[case] says: &str) {
+    let reply = yard().ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+    let washfast::knowledge::Reply::Page(lines) = reply else { panic!("{question}: no page") };
+    assert!(lines.iter().any(|l| l.contains(says)), "{question}: {lines:#?}");
+}
+
 #[test]
 fn costs_are_amounts_at_the_shops_prices() {
     let plan = plan(&tees());

@@ -163,6 +163,12 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
     let how = format!("{} in the ink, the rest in {} of cloth", figures(wet), figures(garment));
     let called = ("water_of_a_piece", "cure", "water to drive out of one piece");
     amounts.extend(facts.amount("mass", water, called).map(|a| a.from(how)));
+    if let Some(pieces) = facts.known::<Count>("run.pieces", 0, 1.0) {
+        let all = through((water, pieces), |(w, n)| Grams::made(w.0 * n.0))?;
+        let how = format!("{} pieces", figures(pieces));
+        let called = ("water_of_the_run", "run", "water to drive out in the run");
+        amounts.extend(facts.amount("mass", all, called).map(|a| a.from(how)));
+    }
     if let Some(an_hour) = pieces_an_hour(facts) {
         let each_hour = through((water, an_hour), |(w, n)| dryer::water_an_hour(w, n))?;
         let removes: Option<Range<GramsPerHour>> = facts.known("shop.dryer_removes", 0, 1.0);
@@ -197,7 +203,7 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
         figures(Range::exactly(ROOM)),
         figures(Range::exactly(to.low))
     );
-    let called = ("heat_of_a_piece", "cure", "heat that one piece takes up");
+    let called = ("heat_of_a_piece", "cure", "heat (energy) that one piece takes up");
     amounts.extend(facts.amount("energy", total, called).map(|a| a.from(how)));
     let cooler = Celsius(to.low.0 - 10.0);
     let saved = through(ranges, |(d, c, i, w, f)| heat::saved(&load(d, c, i, w, f), ROOM, to.low, cooler))?;

@@ -3,6 +3,7 @@
 //! Renderers and callers see answers only, never the model.
 
 mod altered;
+mod amount;
 mod branches;
 mod build;
 mod changes;
@@ -24,6 +25,7 @@ mod treatment;
 mod units;
 mod words;
 
+pub use amount::amounts_called;
 pub use build::{Context, answer};
 pub use difference::{Changed, Difference, Outcome, difference};
 pub use failure::causes_of;

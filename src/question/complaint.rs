@@ -3,6 +3,7 @@
 
 use crate::model::{KindId, Model};
 use crate::names::Names;
+use crate::question::parse::MAX_LENGTH;
 use crate::words::folded;
 
 /// The question behind a complaint.
@@ -137,7 +138,7 @@ struct Word {
 
 /// A complaint in a text; nothing where it names no failure, or denies what is not understood.
 pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> {
-    let kind = model.kind("failure")?;
+    let kind = model.kind("failure").filter(|_| text.len() <= MAX_LENGTH)?;
     let mut words = denials(words(text), kind, names)?;
     let (at, count) = place(&words, kind, names)?;
     let ends = words.get(at + count - 1).is_some_and(|w| w.ends);

@@ -183,6 +183,8 @@ pub enum Question {
     InkFor(Vec<Token>, Vec<Token>, Vec<Token>),
     /// How many pieces leave this belt in an hour?
     AnHour(Vec<Token>),
+    /// An amount of the sheet of a job, as it is called.
+    AmountOf(String, Order),
     /// The question before, changed.
     Same(Change),
     /// What differs if the question before is changed.
@@ -360,6 +362,15 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             let what = own.next().unwrap_or_default();
             let run = own.flatten().chain(below(Rule::at)).collect();
             Question::InkFor(what, run, below(Rule::through).collect())
+        }
+        Rule::amount_of => {
+            let sought = form.clone().into_inner().find(|p| p.as_rule() == Rule::sought);
+            // Pieces and size are said of the cloth.
+            let run = words(&form, Rule::run_of);
+            let read = order(form);
+            let cloth = read.cloth.iter().cloned().chain(run).collect();
+            let sought = sought.map(|p| p.as_str().to_owned()).unwrap_or_default();
+            Question::AmountOf(sought, Order { cloth, ..read })
         }
         Rule::an_hour => Question::AnHour(phrases(form).flatten().collect()),
         Rule::same => Question::Same(change(form)),
