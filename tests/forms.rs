@@ -349,7 +349,7 @@ fn what_is_asked_for_comes_first(#[case] question: &str, #[case] first: &str) {
     assert!(place("Why:").is_none_or(|why| found < why), "{text}");
     // Of a fix its conditions are told as well.
     assert!(
-        first != "What would make it possible:" || text.contains("condition") && text.contains("underbase"),
+        first != "What would make it possible:" || text.contains("condition") && text.contains("hold the batch"),
         "{text}"
     );
 }

@@ -5,17 +5,19 @@ use super::teller::Teller;
 use super::words::{all_of, case_words, domain};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, AttributeType, Mask};
+use crate::model::{Attribute, AttributeId, AttributeType, Mask};
 use crate::program::Literal;
 use crate::reason::decide::{Cause, Verdict, judge};
 use crate::reason::evaluate::{Evaluation, Truth};
-use crate::reason::rows::Part;
-use crate::reason::split::{narrow, propagate, split_test};
+use crate::reason::rows::{Part, Row};
+use crate::reason::split::{narrow, propagate, slot_of, split_test};
 
-/// Rows: no if …, in the words of what refuses.
+/// Rows: no if …, in the words of what refuses; those that are met most often first.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
     let mut rows: Vec<Branch> = Vec::new();
-    for row in &teller.decision.rows {
+    let mut cases: Vec<&Row> = teller.decision.rows.iter().collect();
+    cases.sort_by_cached_key(|row| seldom(teller, &row.witness));
+    for row in cases {
         // Told of the whole case, not of its witness.
         let mut case = row.part.set.clone();
         for (literal, layer) in &row.part.open {
@@ -39,6 +41,29 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         }
     }
     rows
+}
+
+/// How far a job lies from what is usual, by the vocabulary.
+fn seldom(teller: &Teller<'_>, job: &JobSet) -> usize {
+    let model = &teller.program.model;
+    let places = model.attributes.iter().enumerate().flat_map(|(i, a)| {
+        let slot = slot_of(teller.program, AttributeId(i as u16));
+        (0..if a.per_layer { job.layers.len() } else { 1 }).map(move |layer| (a, slot, layer))
+    });
+    let place = |usual: &[i64], member: usize| {
+        usual.iter().position(|u| usize::try_from(*u) == Ok(member)).unwrap_or(usual.len())
+    };
+    let of = |(a, slot, layer): (&Attribute, Slot, usize)| match job.domain(slot, layer) {
+        Some(Domain::Choice(m)) => m.only().map_or(0, |m| place(&a.usual, m)),
+        Some(Domain::Amounts(shares)) => {
+            let present = shares.ranges.iter().enumerate().filter(|(_, r)| r.0 > 0);
+            present.map(|(m, _)| place(&a.usual, m)).max().unwrap_or(0)
+        }
+        Some(Domain::Set { must, .. }) => must.count(),
+        Some(Domain::YesNo { yes, .. }) => usize::from(a.usual.first().is_some_and(|u| (*u == 1) != *yes)),
+        _ => 0,
+    };
+    places.map(of).sum()
 }
 
 /// How a rule tells its own open case.

@@ -29,7 +29,7 @@ pub use mask::{MAX_MEMBERS, Mask};
 pub use origin::{Basis, Origin, Source};
 pub use read::{Given, WHERE, build, build_named, overlays, read_quantity, where_rule};
 pub use rule::{Effect, Laid, Piece, Rule, Template};
-pub use speech::{Speech, Told};
+pub use speech::{Complaints, Speech, Told};
 pub use stored::{restore, store};
 
 use crate::quantity::{Dimension, DimensionId};
@@ -66,6 +66,8 @@ pub struct Model {
     pub safety: Vec<String>,
     /// Small words of the question language, each with a phrase that says the same, folded; the longest phrases first.
     pub spoken: Vec<(String, String)>,
+    /// Words of complaints.
+    pub complaints: Complaints,
     /// Overlays, the later over the earlier.
     pub overlays: Vec<Overlay>,
     /// Digest of the meaning, not of the layout.

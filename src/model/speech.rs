@@ -56,3 +56,22 @@ pub struct Speech {
     /// Words for a share of members that are not named.
     pub others: Vec<String>,
 }
+
+/// Words of complaints, by what they do there.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+pub struct Complaints {
+    /// Say nothing of the job.
+    pub idle: Vec<String>,
+    /// Who saw it, and how it was heard of.
+    pub tellers: Vec<String>,
+    /// Only lead to what went wrong.
+    pub leads: Vec<String>,
+    /// Begin to tell when it was seen.
+    pub when: Vec<String>,
+    /// Begin to tell when or where it was seen, up to the end of what is told.
+    pub place: Vec<String>,
+    /// Tell a time, besides numbers.
+    pub time: Vec<String>,
+    /// Lead from what went wrong to the cloth.
+    pub onto: Vec<String>,
+}

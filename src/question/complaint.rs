@@ -1,7 +1,7 @@
 //! A complaint as it comes in, put as the question that it asks: `after three washes the logo cracked, plastisol on
 //! cotton tee` asks why plastisol on a cotton tee cracked. What says nothing of the job is left aside, and told.
 
-use crate::model::{KindId, Model};
+use crate::model::{Complaints, KindId, Model};
 use crate::names::Names;
 use crate::question::parse::MAX_LENGTH;
 use crate::words::folded;
@@ -15,120 +15,6 @@ pub struct Complaint {
     pub aside: Vec<Vec<String>>,
 }
 
-/// Words that say nothing of the job.
-const FILLERS: [&str; 30] = [
-    "why", "did", "does", "do", "will", "would", "the", "a", "an", "our", "my", "your", "their", "his", "her", "its",
-    "it", "this", "these", "those", "that", "there", "is", "are", "was", "were", "has", "have", "had", "and",
-];
-
-/// Words for the print that say nothing of it.
-const PRINT: [&str; 14] = [
-    "print",
-    "prints",
-    "printing",
-    "logo",
-    "logos",
-    "design",
-    "designs",
-    "artwork",
-    "lettering",
-    "text",
-    "image",
-    "picture",
-    "motif",
-    "graphic",
-];
-
-/// Words for who saw it and how it was heard of.
-const TOLD: [&str; 30] = [
-    "customer",
-    "customers",
-    "client",
-    "clients",
-    "buyer",
-    "school",
-    "club",
-    "team",
-    "they",
-    "he",
-    "she",
-    "we",
-    "i",
-    "says",
-    "say",
-    "said",
-    "writes",
-    "wrote",
-    "reports",
-    "reported",
-    "complains",
-    "complained",
-    "complaint",
-    "tells",
-    "told",
-    "us",
-    "hello",
-    "hi",
-    "mails",
-    "mailed",
-];
-
-/// Words before what went wrong that only lead to it.
-const LEADING: [&str; 34] = [
-    "look",
-    "looks",
-    "looked",
-    "get",
-    "gets",
-    "got",
-    "go",
-    "goes",
-    "went",
-    "start",
-    "starts",
-    "started",
-    "to",
-    "stay",
-    "stays",
-    "stayed",
-    "remain",
-    "remains",
-    "still",
-    "already",
-    "now",
-    "all",
-    "badly",
-    "slightly",
-    "partly",
-    "completely",
-    "just",
-    "feel",
-    "feels",
-    "been",
-    "keep",
-    "keeps",
-    "begins",
-    "began",
-];
-
-/// Words that begin to tell when it was seen.
-const WHEN: [&str; 8] = ["after", "within", "since", "during", "in", "following", "by", "from"];
-
-/// Words that begin to tell when or where it was seen, up to the end of what is told.
-const WHERE: [&str; 9] = ["when", "once", "while", "at", "along", "around", "near", "as", "where"];
-
-/// Words that tell a time, besides numbers.
-const TIME: [&str; 53] = [
-    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "twelve", "twenty", "thirty",
-    "first", "second", "third", "last", "few", "several", "some", "couple", "of", "a", "the", "only", "about", "every",
-    "each", "next", "wash", "washes", "washed", "washing", "washings", "day", "days", "week", "weeks", "month",
-    "months", "hour", "hours", "wear", "wears", "wearing", "time", "times", "later", "tumble", "dryer", "laundry",
-    "°c", "degrees",
-];
-
-/// Words that lead from what went wrong to the cloth.
-const ONTO: [&str; 5] = ["on", "off", "from", "of", "to"];
-
 #[derive(Debug, Clone)]
 struct Word {
     text: String,
@@ -138,26 +24,27 @@ struct Word {
 
 /// A complaint in a text; nothing where it names no failure, or denies what is not understood.
 pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> {
+    let said = &model.complaints;
     let kind = model.kind("failure").filter(|_| text.len() <= MAX_LENGTH)?;
     let mut words = denials(words(text), kind, names)?;
-    let (at, count) = place(&words, kind, names)?;
+    let (at, count) = place(&words, said, kind, names)?;
     let ends = words.get(at + count - 1).is_some_and(|w| w.ends);
     let failure: Vec<String> = words.drain(at..at + count).map(|w| w.text).collect();
     let mut before = words;
     let mut after = before.split_off(at);
-    while before.last().is_some_and(|w| !w.ends && is(w, &LEADING)) {
+    while before.last().is_some_and(|w| !w.ends && is(w, &said.leads)) {
         before.pop();
     }
     let mut aside = Vec::new();
-    let (mut runs, mut rest) = (runs(before, &mut aside), Vec::new());
+    let (mut runs, mut rest) = (runs(before, said, &mut aside), Vec::new());
     if !ends {
         let end = after.iter().position(|w| w.ends).map_or(after.len(), |e| e + 1);
         let later = after.split_off(end);
-        let onto = after.first().is_some_and(|w| is(w, &ONTO));
+        let onto = after.first().is_some_and(|w| is(w, &said.onto));
         if onto {
             after.remove(0);
         }
-        let own = self::runs(after, &mut aside);
+        let own = self::runs(after, said, &mut aside);
         match (runs.last_mut(), own.split_first()) {
             (Some(ink), Some((cloth, others))) if onto => {
                 *ink = format!("{ink} on {cloth}");
@@ -167,7 +54,7 @@ pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> 
         }
         after = later;
     }
-    rest.extend(self::runs(after, &mut aside));
+    rest.extend(self::runs(after, said, &mut aside));
     runs.extend(rest);
     let whole = |runs: &[&String]| {
         let runs: Vec<&str> = runs.iter().map(|r| r.as_str()).collect();
@@ -198,9 +85,9 @@ fn words(text: &str) -> Vec<Word> {
     all
 }
 
-fn is(word: &Word, list: &[&str]) -> bool {
+fn is(word: &Word, list: &[String]) -> bool {
     let own = word.text.to_lowercase();
-    list.contains(&own.as_str())
+    list.contains(&own)
 }
 
 /// Denials moved to what they deny: `why didn't it hold` is why it did not hold. Nothing where one denies what is no
@@ -230,34 +117,35 @@ fn denies(word: &Word) -> bool {
 }
 
 /// Where what went wrong is named: rather at the end of what is told, by as many words as possible, late.
-fn place(words: &[Word], kind: KindId, names: &Names) -> Option<(usize, usize)> {
+fn place(words: &[Word], said: &Complaints, kind: KindId, names: &Names) -> Option<(usize, usize)> {
     let mut best: Option<(bool, usize, usize)> = None;
     for at in 0..words.len() {
         let run = words.iter().skip(at).position(|w| w.ends).map_or(words.len(), |e| at + e + 1);
         let rest: Vec<&str> = words.get(at..run)?.iter().map(|w| w.text.as_str()).collect();
         let Some((_, _, count)) = names.longest(&[kind], &rest) else { continue };
         let next = words.get(at + count).filter(|_| at + count < run);
-        let ends = next.is_none_or(|w| is(w, &ONTO) || is(w, &WHEN) || is(w, &WHERE) || tells_time(w));
+        let ends =
+            next.is_none_or(|w| is(w, &said.onto) || is(w, &said.when) || is(w, &said.place) || tells_time(w, said));
         best = best.max(Some((ends, count, at)));
     }
     best.map(|(_, count, at)| (at, count))
 }
 
-fn tells_time(word: &Word) -> bool {
-    is(word, &TIME) || word.text.chars().all(|c| c.is_ascii_digit())
+fn tells_time(word: &Word, said: &Complaints) -> bool {
+    is(word, &said.time) || word.text.chars().all(|c| c.is_ascii_digit())
 }
 
 /// What is told of the job, in runs between marks; the rest is left aside.
-fn runs(words: Vec<Word>, aside: &mut Vec<String>) -> Vec<String> {
+fn runs(words: Vec<Word>, said: &Complaints, aside: &mut Vec<String>) -> Vec<String> {
     let mut runs: Vec<String> = Vec::new();
     for run in words.split_inclusive(|w| w.ends) {
         let mut kept: Vec<&str> = Vec::new();
         let mut at = 0;
         while let Some(word) = run.get(at) {
-            let own = aside_at(run, at);
+            let own = aside_at(run, at, said);
             if own > 0 {
                 let mut told: Vec<&Word> = run.iter().skip(at).take(own).collect();
-                while told.last().is_some_and(|w| is(w, &FILLERS)) {
+                while told.last().is_some_and(|w| is(w, &said.idle)) {
                     told.pop();
                 }
                 aside.push(told.iter().map(|w| w.text.as_str()).collect::<Vec<_>>().join(" "));
@@ -269,7 +157,7 @@ fn runs(words: Vec<Word>, aside: &mut Vec<String>) -> Vec<String> {
         }
         let says = |w: &&str| {
             let w = folded(w);
-            !FILLERS.contains(&w.as_str()) && !PRINT.contains(&w.as_str())
+            !said.idle.contains(&w)
         };
         let kept: Vec<&str> = kept.into_iter().filter(says).collect();
         if !kept.is_empty() {
@@ -280,25 +168,26 @@ fn runs(words: Vec<Word>, aside: &mut Vec<String>) -> Vec<String> {
 }
 
 /// How many words from a place on tell who saw it, or when and where.
-fn aside_at(run: &[Word], at: usize) -> usize {
+fn aside_at(run: &[Word], at: usize, said: &Complaints) -> usize {
     let rest = run.get(at..).unwrap_or_default();
     let Some((first, next)) = rest.split_first() else { return 0 };
-    if is(first, &TOLD) {
-        return rest.iter().take_while(|w| is(w, &TOLD)).count();
+    if is(first, &said.tellers) {
+        return rest.iter().take_while(|w| is(w, &said.tellers)).count();
     }
-    let time = |words: &[Word]| words.iter().take_while(|w| tells_time(w)).count();
-    let told = |count: usize| rest.iter().take(count).any(|w| is(w, &TIME) && !is(w, &FILLERS) && !is(w, &["of"]));
-    if is(first, &WHEN) && told(1 + time(next)) {
+    let time = |words: &[Word]| words.iter().take_while(|w| tells_time(w, said)).count();
+    let told =
+        |count: usize| rest.iter().take(count).any(|w| is(w, &said.time) && !is(w, &said.idle) && w.text != "of");
+    if is(first, &said.when) && told(1 + time(next)) {
         // What was done then says nothing of the print: `after washing at 60 °C`.
         let more = next.get(time(next)..).unwrap_or_default();
-        let at = more.first().filter(|w| is(w, &["at"])).map_or(0, |_| 1 + time(more.get(1..).unwrap_or_default()));
+        let at = more.first().filter(|w| w.text == "at").map_or(0, |_| 1 + time(more.get(1..).unwrap_or_default()));
         return 1 + time(next) + at;
     }
-    if is(first, &WHERE) && next.iter().all(|w| !w.text.chars().any(|c| c.is_ascii_digit())) {
+    if is(first, &said.place) && next.iter().all(|w| !w.text.chars().any(|c| c.is_ascii_digit())) {
         return rest.len();
     }
     // `two days later`
     let count = time(rest);
-    let later = rest.get(count.saturating_sub(1)).is_some_and(|w| is(w, &["later"]));
+    let later = rest.get(count.saturating_sub(1)).is_some_and(|w| w.text == "later");
     if count > 1 && later { count } else { 0 }
 }

@@ -13,6 +13,9 @@ pub(super) const NARROWEST: usize = 30;
 /// Changes told at most.
 const FEW: usize = 4;
 
+/// Cases and conditions of an open answer that are told before the rest is only counted.
+const FEW_CASES: usize = 6;
+
 /// An answer for a terminal.
 pub fn text(answer: &Answer) -> String {
     text_at(answer, WIDTH)
@@ -176,7 +179,10 @@ fn parts(answer: &Answer) -> Vec<Part> {
     };
     let first = answer.next_question.iter().flat_map(|ask| question_lines(ask));
     list("Ask first", first.collect());
-    list("Cases", rows(answer));
+    let (cases, rest) = rows(answer);
+    let few = cases.len().min(FEW_CASES);
+    let told = cases.iter().take(few).cloned().chain(rest.filter(|_| few == cases.len()));
+    list(&some_of("Cases", few, cases.len()), told.collect());
     // Windows are told with the settings.
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
     let why: Vec<String> = reasons.map(|r| reason_line(r, answer.evidence)).collect();
@@ -192,7 +198,13 @@ fn parts(answer: &Answer) -> Vec<Part> {
         }
         None => {
             list("Why", why);
-            list("Provided that", answer.conditions.iter().map(said_line).collect());
+            // What holds in every case comes first.
+            let (always, sometimes): (Vec<&Said>, Vec<&Said>) =
+                answer.conditions.iter().partition(|c| c.when.is_none());
+            let all = always.len() + sometimes.len();
+            let shown = if works { all } else { all.min(FEW_CASES.max(always.len())) };
+            let few = always.into_iter().chain(sometimes).take(shown);
+            list(&some_of("Provided that", shown, all), few.map(said_line).collect());
             let settings = answer.recipe.iter().filter(|_| works).flat_map(|r| r.settings.values());
             list("Settings", settings.filter_map(setting_line).collect());
         }
@@ -226,16 +238,25 @@ fn parts(answer: &Answer) -> Vec<Part> {
         }
     };
     let (fixes, alternatives) = (shown(answer, &answer.fixes), shown(answer, &answer.alternatives));
-    let lines = |fixes: &[&Fix]| if answer.lead == Lead::Changes { whole_fixes(fixes) } else { fix_lines(fixes) };
-    list("What would make it possible", lines(&fixes));
-    list("What else would work", lines(&alternatives));
+    let changes = |title: &str, fixes: &[&Fix]| -> (String, Vec<String>) {
+        let whole = answer.lead == Lead::Changes;
+        let few = if whole { fixes } else { fixes.get(..FEW).unwrap_or(fixes) };
+        let lines = few.iter().map(|f| if whole { whole_fix(f) } else { fix_line(f) });
+        (some_of(title, few.len(), fixes.len()), lines.collect())
+    };
+    for (title, lines) in
+        [changes("What would make it possible", &fixes), changes("What else would work", &alternatives)]
+    {
+        list(&title, lines);
+    }
     if answer.verdict == "no" && fixes.is_empty() && alternatives.is_empty() {
         let nor = if answer.customer_fixes.is_empty() { "; nor one that the customer could make alone" } else { "" };
         let line = format!("nothing that the shop controls: no change, or set of up to three, was found{nor}");
         list("What would make it possible", vec![line]);
     }
     list("What may make it possible, once more is known", answer.may_help.iter().map(may_line).collect());
-    list("What the customer could change", lines(&answer.customer_fixes.iter().collect::<Vec<_>>()));
+    let (title, lines) = changes("What the customer could change", &answer.customer_fixes.iter().collect::<Vec<_>>());
+    list(&title, lines);
     // What belongs to a step of work is told there.
     let in_step = |s: &&Said| sheet.is_some_and(|r| r.steps.iter().any(|step| s.step.as_ref() == Some(&step.step)));
     let cautions = answer.cautions.iter().filter(|c| !in_step(c));
@@ -318,8 +339,9 @@ fn headline(answer: &Answer) -> String {
     line
 }
 
-/// The cases in which it fails; those with one reason are told together, and of one case one reason.
-fn rows(answer: &Answer) -> Vec<String> {
+/// The cases in which it fails, and what is so of all others; those with one reason are told together, and of one case
+/// one reason.
+fn rows(answer: &Answer) -> (Vec<String>, Option<String>) {
     let mut groups: Vec<(&Branch, Vec<String>)> = Vec::new();
     for (i, row) in answer.rows.iter().enumerate() {
         let told = |o: &Branch| o.verdict == row.verdict && o.values == row.values;
@@ -348,11 +370,9 @@ fn rows(answer: &Answer) -> Vec<String> {
         };
         lines.push(format!("{word}{when}: {}", row.text));
     }
-    if answer.code == "open-fact" && !lines.is_empty() {
-        let rest = if answer.rows_complete { "otherwise it can be done" } else { "there may be other such cases" };
-        lines.push(rest.to_owned());
-    }
-    lines
+    let rest = if answer.rows_complete { "otherwise it can be done" } else { "there may be other such cases" };
+    let open = answer.code == "open-fact" && !lines.is_empty();
+    (lines, open.then(|| rest.to_owned()))
 }
 
 /// Words with which a phrase for a case begins.
@@ -482,23 +502,16 @@ fn shown<'a>(answer: &'a Answer, fixes: &'a [Fix]) -> Vec<&'a Fix> {
     fixes.iter().filter(|f| answer.safe_way.as_ref() != Some(*f)).collect()
 }
 
-/// The first few; how many more there are.
-fn fix_lines(fixes: &[&Fix]) -> Vec<String> {
-    let mut lines: Vec<String> = fixes.iter().take(FEW).map(|f| fix_line(f)).collect();
-    if fixes.len() > FEW {
-        lines.push(format!("and {} more", fixes.len() - FEW));
-    }
-    lines
+/// A title that says how many of a list follow, where not all do.
+fn some_of(title: &str, shown: usize, all: usize) -> String {
+    if shown < all { format!("{title} ({shown} of {all})") } else { title.to_owned() }
 }
 
-/// All of them, each with its conditions.
-fn whole_fixes(fixes: &[&Fix]) -> Vec<String> {
-    let whole = |fix: &&Fix| {
-        let conditions: Vec<String> = fix.conditions.iter().map(said_line).collect();
-        let then = if conditions.is_empty() { String::new() } else { format!(": {}", conditions.join("; ")) };
-        format!("{}{then}", fix_line(fix))
-    };
-    fixes.iter().map(whole).collect()
+/// A change with its conditions.
+fn whole_fix(fix: &Fix) -> String {
+    let conditions: Vec<String> = fix.conditions.iter().map(said_line).collect();
+    let then = if conditions.is_empty() { String::new() } else { format!(": {}", conditions.join("; ")) };
+    format!("{}{then}", fix_line(fix))
 }
 
 fn fix_line(fix: &Fix) -> String {

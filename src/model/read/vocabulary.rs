@@ -8,7 +8,8 @@ use super::units::unknown_dimension;
 use crate::diagnostic::{Problem, did_you_mean, one_of};
 use crate::document::{self, Node};
 use crate::model::{
-    Basis, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer, Step,
+    Basis, Complaints, Entity, EntityId, Kind, KindId, Mask, Model, Origin, Property, PropertyId, PropertyType, Safer,
+    Step,
 };
 use crate::source::Span;
 use crate::words::folded;
@@ -43,6 +44,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<(String, Span)
         }
         let _ = f.get("aspects");
         spoken(f.get("spoken"), model, reader);
+        complaints(f.get("complaints"), model, reader);
         safety.extend(f.texts("safety", reader));
         f.done(reader);
     }
@@ -66,6 +68,22 @@ fn spoken(node: Option<&Node>, model: &mut Model, reader: &mut Reader) {
         }
     }
     model.spoken.sort_by_key(|s| std::cmp::Reverse(s.1.split(' ').count()));
+}
+
+/// Words of complaints, by what they do there.
+fn complaints(node: Option<&Node>, model: &mut Model, reader: &mut Reader) {
+    let Some(mut f) = node.and_then(|n| Fields::of(n, "`complaints`", reader)) else { return };
+    let mut words = |key: &'static str| f.texts(key, reader).into_iter().map(|t| t.0.to_lowercase()).collect();
+    model.complaints = Complaints {
+        idle: words("idle"),
+        tellers: words("tellers"),
+        leads: words("leads"),
+        when: words("when"),
+        place: words("place"),
+        time: words("time"),
+        onto: words("onto"),
+    };
+    f.done(reader);
 }
 
 fn step(item: &Node, reader: &mut Reader) -> Option<Step> {
