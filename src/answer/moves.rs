@@ -306,7 +306,16 @@ fn of_shop(
                 add(Act::Covering(m), Layers::TOP);
                 let mut other: Vec<Layers> = together.iter().map(|l| without_those_of(stated, id, *l, m)).collect();
                 other.dedup();
-                other.into_iter().filter(|l| l.0 != 0).for_each(|l| add(Act::Take(m), l));
+                let said = |l: &usize| {
+                    let layer = stated.layers.saturating_sub(l + 1);
+                    stated.statements.iter().find(|s| s.attribute == id && s.layer == layer).map(|s| &s.domain)
+                };
+                let does = |l: usize| match said(&l) {
+                    Some(Domain::Choice(said)) => is_alike(&program.model, attribute, kind, (*said, m)),
+                    _ => true,
+                };
+                let does = |layers: &Layers| (0..stated.layers.min(MOST_LAYERS)).filter(|l| layers.has(*l)).all(does);
+                other.into_iter().filter(|l| l.0 != 0 && does(l)).for_each(|l| add(Act::Take(m), l));
             }
             (1..layers).for_each(|lower| add(Act::Swap, Layers::one(lower - 1)));
         }
@@ -355,14 +364,16 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
     }
 }
 
-/// Whether a member does for what was said, where the vocabulary says by which property they must agree.
+/// Whether a member does for what was said, where the vocabulary says by which property: of a sort only the same sort, of
+/// a yes/no whatever has not what the other lacks.
 fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
-    let sort = |m: usize| match model.member(kind, m)?.facts.get(&property)?.value {
-        Value::Choice(sort) => Some(sort),
-        _ => None,
-    };
-    said.only().is_some_and(|own| sort(own).is_some() && sort(own) == sort(member))
+    let value = |m: usize| model.member(kind, m)?.facts.get(&property).map(|f| &f.value);
+    match (said.only().and_then(value), value(member)) {
+        (Some(Value::Choice(own)), Some(Value::Choice(other))) => own == other,
+        (Some(Value::YesNo(own)), Some(Value::YesNo(other))) => *own || !*other,
+        _ => false,
+    }
 }
 
 /// The members that are usual; all of them where none is said to be.
