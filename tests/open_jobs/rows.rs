@@ -207,17 +207,22 @@ fn every_case_has_a_job_that_shows_it() {
 /// What the next test looks for is found where it is.
 #[test]
 fn a_case_left_out_is_missed() {
-    let (mut missed, mut all) = (0, 0);
+    let (mut alone, mut all) = (0, 0);
     for (_, decision) in DECIDED.iter().filter(|d| d.1.rows_complete) {
         for (i, row) in decision.rows.iter().enumerate() {
             let mut fewer = decision.clone();
             fewer.rows.remove(i);
             // Where no other case holds it too.
-            missed += usize::from(wrong(&fewer, &row.witness).is_some());
+            let e = Evaluation::new(KNOWLEDGE.program(), &row.witness);
+            let holds = |r: &Row| Goal::Case(r.cause, &r.part.open).met(&e) == Truth::True;
+            let elsewhere = fewer.rows.iter().any(|r| lies_in(&row.witness, &r.part) && holds(r));
+            let missed = wrong(&fewer, &row.witness).is_some();
+            assert!(missed || elsewhere, "{}", named(&row.cause));
+            alone += usize::from(missed);
             all += 1;
         }
     }
-    assert!(missed * 4 > all && all > 20, "{missed} of {all}");
+    assert!(alone > 3 && all > 20, "{alone} of {all}");
 }
 
 #[test]
