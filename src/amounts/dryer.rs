@@ -2,7 +2,7 @@
 
 use super::facts::Facts;
 use super::ink::{Run, of_piece, water_of_piece};
-use super::{Amount, figures};
+use super::{Amount, figures, figures_of};
 use crate::job::{Domain, whole};
 use crate::model::{AttributeType, Mask, Value};
 use crate::sums::units::{
@@ -173,8 +173,14 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
         let each_hour = through((water, an_hour), |(w, n)| dryer::water_an_hour(w, n))?;
         let removes: Option<Range<GramsPerHour>> = facts.known("shop.dryer_removes", 0, 1.0);
         let how = match removes {
-            Some(r) if r.low >= each_hour.high => format!("the dryer removes {}: enough", figures(r)),
-            Some(r) => format!("the dryer removes {}: print more slowly than it allows, or dry twice", figures(r)),
+            Some(r) if r.low >= each_hour.high => format!("the dryer removes {}: enough", an_hour_of(r)),
+            Some(r) => {
+                let enough = if r.high < each_hour.low { "too little" } else { "perhaps too little" };
+                // So many dry whatever they hold.
+                let sure = crate::quantity::three_figures((r.low.0 / water.high.above_zero()?).floor());
+                let removes = an_hour_of(r);
+                format!("the dryer removes {removes}: {enough}; print no more than {sure} pieces an hour, or dry twice")
+            }
             None => "at that output; compare it with what the dryer's maker says that it removes".to_owned(),
         };
         let called = ("water_an_hour", "run", "water to drive out an hour");
@@ -212,6 +218,11 @@ fn of_a_piece(facts: &mut Facts<'_>, inks: &[Option<Run>], amounts: &mut Vec<Amo
     let how = "an estimate; only where the ink's sheet allows it";
     amounts.extend(facts.amount("percent", percent, called).map(|a| a.from(how)));
     Some(())
+}
+
+/// Water an hour, in kilograms.
+fn an_hour_of(water: Range<GramsPerHour>) -> String {
+    figures_of(water, 0.001, "kg/h")
 }
 
 /// Specific heat of what is left of the inks.

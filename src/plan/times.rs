@@ -49,8 +49,10 @@ fn of_step(model: &Model, step: &Step, prints: &[Answer]) -> (Between, Vec<Strin
         // What only some cases need takes no time for sure.
         let Some(own) = said.lasts else { continue };
         lasts = lasts.longer(Between { min: if said.when.is_some() { 0.0 } else { own.min }, ..own });
-        // Of one wait the whole sentence stands on the sheet.
-        let short = said.text.split([':', ';']).next().unwrap_or(&said.text).to_owned();
+        // Of one wait the whole sentence stands on the sheet; of a condition, what is done may stand behind the colon.
+        let asked = prints.iter().any(|a| a.conditions.iter().any(|c| c.code == said.code));
+        let ends: &[char] = if asked { &[';'] } else { &[':', ';'] };
+        let short = said.text.split(ends).next().unwrap_or(&said.text).to_owned();
         match what.iter_mut().find(|w| w.0 == said.code) {
             Some(same) if same.1.len() < short.len() => same.1 = short,
             Some(_) => {}
@@ -69,7 +71,10 @@ fn of_step(model: &Model, step: &Step, prints: &[Answer]) -> (Between, Vec<Strin
         for run in amounts(answer, "run_time").filter(|q| q.step == step.name) {
             lasts = lasts.plus(ends(run));
             let place = answer.position.clone().unwrap_or_else(|| format!("print {}", index + 1));
-            what.push(if several { format!("{place}: {}", run.text) } else { run.text.clone() });
+            // How long is told beside it; of several, each its own.
+            let told = if several { run.text.split(": ").last() } else { run.why.split(';').next() };
+            let told = told.unwrap_or(&run.text);
+            what.push(if several { format!("{place}: {told}") } else { told.to_owned() });
         }
     }
     (lasts, what)
@@ -84,9 +89,13 @@ fn set_up(model: &Model, answer: &Answer) -> Option<(Between, String)> {
     };
     let screens = screens(answer);
     let name = answer.position.as_deref().unwrap_or("the print");
-    let count = if screens == 1.0 { "1 screen".to_owned() } else { format!("{screens} screens") };
+    let count = match screens {
+        0.0 => String::new(),
+        1.0 => " and 1 screen".to_owned(),
+        n => format!(" and {n} screens"),
+    };
     let position = of("set-up")?;
-    Some((position.plus(of("screen")?.times(screens)), format!("{name}: the position and {count}")))
+    Some((position.plus(of("screen")?.times(screens)), format!("{name}: the position{count}")))
 }
 
 /// What is done, must be done and is looked out for in a step.
