@@ -18,7 +18,7 @@ use crate::quantity::System;
 use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
     Complaint, Pieces, Question, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
-    names_failure, parse, pieces, resolve_order, says_something_else, untangle,
+    names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -399,10 +399,11 @@ impl Knowledge {
                 Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
             }
             Question::WhichInks(order) => {
+                let order = self.wished(order, Over::Materials);
                 let order = asked_for(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
                 self.ranking(order, Over::Materials, known, file)
             }
-            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, known, file),
+            Question::WhichCloths(order) => self.ranking(self.wished(order, Over::Cloths), Over::Cloths, known, file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
@@ -474,6 +475,13 @@ impl Knowledge {
                 ],
                 file,
             )),
+        }
+    }
+
+    fn wished(&self, order: Order, over: Over) -> Order {
+        match ranked_attribute(self.model(), over) {
+            Some(ranked) => wished(order, ranked, self.model(), &self.inner.names),
+            None => order,
         }
     }
 

@@ -250,6 +250,18 @@ fn cloths_are_ranked_by_their_fibre() {
     assert_eq!(verdict_of(&found, "polyester"), "no");
 }
 
+#[rstest]
+#[case("which inks go on black cotton with soft hand")]
+#[case("which inks go on black cotton with a soft hand")]
+#[case("which inks go on black cotton, soft hand")]
+#[case("which ink for soft hand on black cotton")]
+fn what_a_ranking_tells_can_be_wished(#[case] question: &str) {
+    let names = |ranking: Ranking| ranking.rows.into_iter().map(|r| r.name).collect::<Vec<_>>();
+    let wished = ranking(question);
+    assert_eq!(wished.chosen.as_ref().map(|c| c.by.as_str()), Some("hand is soft"), "{question}");
+    assert_eq!(names(wished), names(ranking("which inks go on black cotton where hand is soft")), "{question}");
+}
+
 #[test]
 fn where_chooses_among_inks_and_cloths() {
     let found = ranking("which inks go on white cotton tee where hand is soft");

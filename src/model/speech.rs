@@ -43,6 +43,8 @@ pub struct Speech {
     pub counts: Option<KindId>,
     /// What a second number is of, after a sign of times: `30 x 25 cm`.
     pub times: Option<AttributeId>,
+    /// Names of sizes: the quantity of this attribute and of the one that [`Speech::times`] names, as written.
+    pub sizes: Vec<(String, [String; 2])>,
     /// Words for parts of the article, each with a value of its own.
     pub parts: Vec<String>,
     /// Words that can mean several things, with what to say instead.

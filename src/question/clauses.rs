@@ -185,6 +185,7 @@ impl<'a> PhraseReader<'a> {
         let mut found = false;
         while let Some(token) = item.get(at) {
             let count = self.absent(&places, item, at, layer, at);
+            let count = if count > 0 { count } else { self.measured(&[], item, at) };
             if count > 0 {
                 found = true;
                 at += count;
@@ -234,7 +235,9 @@ impl<'a> PhraseReader<'a> {
         let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         // `for babies` says who it is for; `for two washes` how often; `for baby 100% cotton` goes on with the cloth.
         let of_cloth = |from: usize| self.meaning(&cloths, tokens, from).is_some();
-        let Some(first) = number.filter(|n| said.is_none_or(|s| s >= *n || !of_cloth(s))) else {
+        // So does `for a 2 year old`.
+        let named = |from: usize| self.meaning(&cloths, tokens, from).is_some_and(|found| found.1 > 2);
+        let Some(first) = number.filter(|n| !named(*n) && said.is_none_or(|s| s >= *n || !of_cloth(s))) else {
             self.cloth(tokens);
             return;
         };

@@ -1,11 +1,12 @@
 //! Ink and cloth in any order, as on an order form: which words belong to the ink.
 
+use super::bases::stirred_in;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
 use super::tokens::{span_of, text_of, words_from};
 use crate::diagnostic::Problem;
-use crate::model::{KindId, Model};
+use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
 use crate::source::Span;
@@ -45,9 +46,11 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         order.cloth.extend(tokens);
     }
     if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty() {
-        said_with_cloth(&mut order, &materials, names);
+        said_with_cloth(&mut order, &materials, model, names);
     }
+    stirred_in(&mut order, model, names);
     order.cloth = gathered(&order.cloth, model, names);
+    let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names);
     let tokens = &order.cloth;
     let inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
     let whole = span_of(tokens, 0, tokens.len().max(1));
@@ -76,15 +79,31 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // A colour right before the ink is the ink's.
     let colours = found(&kinds_of(&others), &[], tokens, names);
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
-    // `…, plastisol blanc`: at the end of all it stands behind its ink.
+    // `cotton tee black plastisol white`: each colour stands behind what it is of.
+    let ends_all =
+        |c: &(usize, usize)| c.0 == from + count && tokens.iter().skip(c.0 + c.1).all(|t| t.kind == TokenKind::Mark);
+    let follows_cloth = |c: &(usize, usize)| {
+        let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
+        before.is_some_and(|t| t.kind == TokenKind::Word)
+    };
+    let own =
+        own.filter(|c| !(printed.is_none() && colours.len() == 2 && follows_cloth(c) && colours.iter().any(ends_all)));
+    let own = own.filter(|_| printed.is_none());
+    // `…, plastisol blanc`: at the end of all, or where the cloth has a colour before, it stands behind its ink.
     let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
-    let ends =
-        |at: usize| at == last + 1 || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark);
-    let behind = colours.iter().find(|c| own.is_none() && from > 0 && c.0 == from + count && ends(c.0 + c.1)).copied();
+    let two = colours.len() == 2 && colours.first().is_some_and(|c| c.0 + c.1 < from);
+    let ends = |at: usize| {
+        two || at == last + 1 || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark)
+    };
+    let behind = colours
+        .iter()
+        .find(|c| own.is_none() && printed.is_none() && from > 0 && c.0 == from + count && ends(c.0 + c.1))
+        .copied();
     let count = behind.map_or(count, |c| count + c.1);
     let own = own.or(behind);
     let start = own.map_or(from, |c| c.0.min(from));
     let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
+    let said_apart = printed.is_some();
     // `ink: white plastisol`: the label says nothing.
     let before = tokens.iter().take(start).rev().find(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
     let label = before.filter(|t| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text))));
@@ -113,7 +132,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
         ));
     }
-    if let (None, Some(next)) = (own, colours.iter().find(|c| c.0 == from + count)) {
+    if let (None, false, Some(next)) = (own, said_apart, colours.iter().find(|c| c.0 == from + count)) {
         let colour = text_of(tokens, next.0, next.1);
         notes.push(format!(
             "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
@@ -129,24 +148,57 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         ));
     }
     let mut stack = std::mem::take(&mut order.above);
+    let inked = printed.into_iter().flatten().chain(inked).collect();
     stack.push(Coat { ink: inked, clauses: Vec::new(), asked_for: false });
     stack.extend(order.stack);
     Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses, above: Vec::new() }, notes, cloth_behind_for })
 }
 
+/// The colour of the print where it stands before a word for the print itself and not before the ink: `white print,
+/// plastisol`; taken out of the words.
+fn colour_of_print(
+    tokens: &mut Vec<Token>,
+    (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
+    names: &Names,
+) -> Option<Vec<Token>> {
+    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+    let inks = found(&kinds_of(materials), &kinds_of(cloths), tokens, names);
+    let inside = |at: usize| inks.iter().any(|i| (i.0..i.0 + i.1).contains(&at));
+    let colours = found(&kinds_of(others), &[], tokens, names);
+    let beside = |c: &(usize, usize)| inks.iter().any(|i| i.0 == c.0 + c.1);
+    if inks.len() != 1 || colours.iter().any(beside) {
+        return None;
+    }
+    let apart = |c: &&(usize, usize)| tokens.get(c.0 + c.1).is_some_and(called) && !inside(c.0 + c.1);
+    let (at, count) = *colours.iter().find(apart)?;
+    let colour = tokens.drain(at..at + count).collect();
+    tokens.remove(at);
+    Some(colour)
+}
+
 /// `40 black tees printed with white plastisol`: an ink is what they are printed with.
-fn said_with_cloth(order: &mut Order, materials: &Places<'_>, names: &Names) {
+fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, names: &Names) {
     let inks = kinds_of(materials);
+    let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
+    let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
-        // The whole of it but a colour and the like before it.
-        let ink = |item: &Vec<Token>| {
-            let all = found(&inks, &[], item, names);
-            matches!(all.as_slice(), [(at, count)] if at + count == item.len())
+        let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
+        let additive = |item: &Vec<Token>| {
+            !ink(item)
+                && (0..item.len()).any(|at| {
+                    let loosely = |k: &KindId| !names.loosely(*k, &text_of(item, at, 1)).is_empty();
+                    names.longest(&stirred_in, &words_from(item, at)).is_some() || stirred_in.iter().any(loosely)
+                })
         };
         if let Some(at) = items.iter().position(ink) {
-            order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
-            order.cloth.extend(items.remove(at));
+            // What follows the ink goes on with the order, if it is not stirred in.
+            let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
+            items.extend(mixed);
+            for item in rest {
+                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.extend(item);
+            }
             break;
         }
     }

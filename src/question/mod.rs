@@ -3,6 +3,7 @@
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 mod answered;
+mod bases;
 mod change;
 mod clauses;
 mod complaint;
@@ -19,6 +20,7 @@ pub mod reference;
 mod shares;
 mod spoken;
 pub(crate) mod tokens;
+mod wish;
 
 pub use answered::answered;
 pub use change::changed;
@@ -29,3 +31,4 @@ pub use loose::{Untangled, asked_for, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};
 pub use spoken::in_own_words;
+pub use wish::wished;

@@ -11,7 +11,7 @@ use crate::resolve::Mistake;
 use crate::words::folded;
 
 /// Words of an ink with its colour out of their midst: `low-bleed white plastisol` is white low-bleed plastisol. A
-/// colour that has a name together with the first word of its ink has that name: `fluorescent plastisol pink`.
+/// colour that has a name together with the first word of its ink has that name: `fluorescent plastisol pink`, `fluorescent pink plastisol`.
 pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<Token> {
     let kinds = |material: bool| -> Vec<KindId> {
         let own = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("ink") && a.material == material);
@@ -27,14 +27,21 @@ pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<To
             let fits = |rest: &Vec<&str>| {
                 rest.len() <= behind.len() && rest.iter().zip(&behind).all(|(own, word)| folded(word) == **own)
             };
-            !behind.is_empty() && names.begun(&inks, &first).iter().any(|b| fits(&b.2))
+            // `black jacket, white plastisol`: no name goes on behind a mark.
+            let apart = words.iter().skip(at - before).take(*before).any(|t| t.kind == TokenKind::Mark);
+            !apart && !behind.is_empty() && names.begun(&inks, &first).iter().any(|b| fits(&b.2))
         });
         // `fluorescent pink` is a colour, whatever it stands before.
         let shade = |before: usize| {
             let run = words_from(&words, at - before);
             names.longest(&others, &run).is_some_and(|found| found.2 > before)
         };
-        if let Some(before) = parted.filter(|b| !shade(*b))
+        // But where its first word alone means such an ink, the ink is that one, in this colour.
+        let ink_alone = |before: usize| {
+            let first = text_of(&words, at - before, before);
+            inks.iter().any(|k| names.find(*k, &first).is_some() || !names.loosely(*k, &first).is_empty())
+        };
+        if let Some(before) = parted.filter(|b| !shade(*b) || ink_alone(*b))
             && let Some(run) = words.get_mut(at - before..at + count)
         {
             run.rotate_left(before);
@@ -94,6 +101,45 @@ impl<'a> PhraseReader<'a> {
             return true;
         }
         false
+    }
+
+    /// A word that joins what a cloth is of to what is made of it, as some languages write it: `Nylonjacke`. Whether it
+    /// was one.
+    pub(super) fn compound(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let of = blends.first().and_then(|b| b.1.ty.members()).filter(|k| kinds.contains(k));
+        let counted = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let made = counted.first().and_then(|c| c.1.speech.counts).filter(|k| kinds.contains(k));
+        let (Some(of), Some(made)) = (of, made) else { return false };
+        let names = self.resolver.names;
+        // Short pieces are found in too many words.
+        let found = token.text.char_indices().map(|(at, _)| token.text.split_at(at)).find_map(|(first, last)| {
+            let long = first.chars().count() >= 4 && last.chars().count() >= 4;
+            let members = long.then(|| (names.find(of, first), names.find(made, last)))?;
+            Some((members.0?, members.1?, first.to_owned(), last.to_owned()))
+        });
+        let Some((fibre, thing, first, last)) = found else { return false };
+        self.named(places, made, thing, &last, token.span);
+        self.shares.push(Part::Member(fibre, token.span), &first);
+        true
+    }
+
+    /// A thing named around a colour that shares its first word, where that word means something by itself:
+    /// `hi-vis yellow vest`. Its kind, the thing, and how many words behind the colour belong to it.
+    pub(super) fn named_around(&self, tokens: &[Token], at: usize, count: usize) -> Option<(KindId, usize, usize)> {
+        let names = self.resolver.names;
+        let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
+        let inks: Vec<KindId> = inks.iter().filter_map(|a| a.1.ty.members()).collect();
+        let made = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
+        let behind = words_from(tokens, at + count);
+        (1..count).rev().find_map(|first| {
+            let word = text_of(tokens, at, first);
+            inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
+            let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(behind.iter().copied()).collect();
+            let (kind, member, named) = names.longest(&made, &run)?;
+            Some((kind, member, named.checked_sub(first).filter(|more| *more > 0)?))
+        })
     }
 
     /// A word that people use loosely: taken where only one thing of an attribute that is still open can be meant.

@@ -3,7 +3,7 @@
 use super::parse::{Token, TokenKind};
 use super::phrase::{PhraseReader, Places};
 use super::shares::Part;
-use super::tokens::{Runs, TIMES, size_at, span_of, text_of, unit_at};
+use super::tokens::{Runs, Size, TIMES, size_at, span_of, text_of, unit_at};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
 use crate::resolve::Mistake;
@@ -25,6 +25,10 @@ impl<'a> PhraseReader<'a> {
         };
         let joined = |i: usize| tokens.get(i).is_some_and(|t| t.kind == TokenKind::Sign && t.text != "%");
         let Some(first) = number(at) else { return 0 };
+        // `40 x 60 cm` adds up as well, and is a size.
+        if matches!(self.size(tokens, at), Some((.., Ok(_)))) {
+            return 0;
+        }
         let (mut sum, mut count) = (first.to_f64(), 1);
         while joined(at + count)
             && let Some(next) = number(at + count + 1)
@@ -69,7 +73,11 @@ impl<'a> PhraseReader<'a> {
             (TokenKind::Word | TokenKind::Filler, Some(n)) => n.to_string(),
             (TokenKind::Word | TokenKind::Filler, None) => {
                 let joined = self.counted_in_one(token);
-                return if joined > 0 { joined } else { self.called(tokens, at) };
+                if joined > 0 {
+                    return joined;
+                }
+                let sized = self.size_named(tokens, at);
+                return if sized > 0 { sized } else { self.called(tokens, at) };
             }
             _ => return 0,
         };
@@ -77,7 +85,10 @@ impl<'a> PhraseReader<'a> {
         if sized > 0 {
             return sized;
         }
-        let counted = self.counted(&number, tokens, at);
+        // `5 oz black tees` are no five tees.
+        let unit_of_cloth = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Word)
+            && places.iter().any(|(_, a)| a.clause.is_none() && self.unit_of(a, tokens, at).is_some());
+        let counted = if unit_of_cloth { 0 } else { self.counted(&number, tokens, at) };
         if counted > 0 || token.kind != TokenKind::Number {
             return counted;
         }
@@ -126,22 +137,16 @@ impl<'a> PhraseReader<'a> {
 
     /// A size such as `30 x 25 cm`: how many tokens that takes.
     fn sized(&mut self, tokens: &[Token], at: usize) -> usize {
-        let all = self.resolver.attributes(|a| a.speech.times.is_some());
-        let Some((first, second, dimension)) =
-            all.into_iter().find_map(|(id, a)| Some((id, a.speech.times?, self.dimension(a)?)))
-        else {
-            return 0;
-        };
-        match size_at(self.resolver.model, tokens, at, &dimension.name) {
+        match self.size(tokens, at) {
             None => 0,
-            Some(Err(last)) => {
+            Some((.., Err(last))) => {
                 let end = tokens.iter().skip(at).position(|t| t.span == last.span).map_or(1, |i| i + 1);
                 let size = text_of(tokens, at, end);
                 let mistake = Mistake::new("job::bad-quantity", format!("`{size}` has no unit"));
                 self.mistake(mistake.help(format!("write it like {size} cm")), span_of(tokens, at, end));
                 end
             }
-            Some(Ok(size)) => {
+            Some((first, second, Ok(size))) => {
                 let end = size.sides.iter().map(|s| s.2).max().unwrap_or(at);
                 let span = span_of(tokens, at, end - at);
                 for (id, (number, unit, _)) in [first, second].into_iter().zip(&size.sides) {
@@ -150,6 +155,67 @@ impl<'a> PhraseReader<'a> {
                 end - at
             }
         }
+    }
+
+    /// A number by itself that can be no share: `…, 500`, `100 % cotton, 40`. How many tokens that takes.
+    pub(super) fn counted_alone(&mut self, tokens: &[Token], at: usize) -> usize {
+        let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
+        let before = mark(at.checked_sub(1).and_then(|i| tokens.get(i)));
+        let number = tokens.get(at).and_then(|t| crate::quantity::Decimal::parse(&t.text)).map(|n| n.to_f64());
+        let ends = tokens.iter().skip(at + 1).all(|t| t.kind == TokenKind::Mark);
+        let pure = self.shares.sum() == 0 && self.shares.members() == 1 && ends;
+        let complete = pure || self.shares.sum() >= crate::job::whole(self.resolver.model);
+        let (Some(number), true) = (number, mark(tokens.get(at + 1)) && (before || ends)) else { return 0 };
+        let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
+            return 0;
+        };
+        let open = !self.resolver.stated.mentions(id, 0);
+        if !(open && (before && complete && number >= 1.0 || number > 100.0)) {
+            return 0;
+        }
+        let text = text_of(tokens, at, 1);
+        self.quantity(id, 0, &format!("{text} {unit}"), span_of(tokens, at, 1));
+        1
+    }
+
+    /// The size that is written from here, and the attributes that its two numbers are of.
+    fn size(&self, tokens: &[Token], at: usize) -> Option<(AttributeId, AttributeId, Result<Size, Token>)> {
+        let all = self.resolver.attributes(|a| a.speech.times.is_some());
+        let (first, second, dimension) =
+            all.into_iter().find_map(|(id, a)| Some((id, a.speech.times?, self.dimension(a)?)))?;
+        Some((first, second, size_at(self.resolver.model, tokens, at, &dimension.name)?))
+    }
+
+    /// A size by its name: `A4`. How many tokens that takes.
+    fn size_named(&mut self, tokens: &[Token], at: usize) -> usize {
+        let runs = Runs::of(tokens, at);
+        for (first, attribute) in self.resolver.attributes(|a| !a.speech.sizes.is_empty()) {
+            let named = attribute.speech.sizes.iter().map(|s| (runs.length([&s.0]), &s.1)).max_by_key(|s| s.0);
+            let (Some(second), Some((count @ 1.., sides))) = (attribute.speech.times, named) else { continue };
+            let span = span_of(tokens, at, count);
+            for (id, side) in [first, second].into_iter().zip(sides) {
+                self.quantity(id, 0, side, span);
+            }
+            return count;
+        }
+        0
+    }
+
+    /// `x 40` behind what is ordered: how many tokens that takes.
+    pub(super) fn times_counted(&mut self, tokens: &[Token], at: usize) -> usize {
+        let sign = tokens.get(at).is_some_and(|t| TIMES.contains(&t.text.to_lowercase().as_str()));
+        let number = tokens.get(at + 1).filter(|t| sign && t.kind == TokenKind::Number);
+        let behind = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| t.kind != TokenKind::Number);
+        let ends = tokens.get(at + 2).is_none_or(|t| t.kind == TokenKind::Mark);
+        let (Some(number), true) = (number, behind && ends) else { return 0 };
+        let text = number.text.clone();
+        let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
+            return 0;
+        };
+        self.quantity(id, 0, &format!("{text} {unit}"), span_of(tokens, at, 2));
+        2
     }
 
     /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.

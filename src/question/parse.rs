@@ -658,7 +658,7 @@ fn tokens(pair: Pair<'_, Rule>) -> Vec<Token> {
             Rule::mark => TokenKind::Mark,
             Rule::filler | Rule::k_and => TokenKind::Filler,
             Rule::negation => TokenKind::Negation,
-            Rule::ratio | Rule::inches => {
+            Rule::ratio | Rule::inches | Rule::off_count => {
                 list.extend(tokens(p));
                 continue;
             }

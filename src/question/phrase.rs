@@ -3,6 +3,7 @@
 //! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
 //! there are is knowledge; this stage knows of attributes and their members only.
 
+use super::bases::layered;
 use super::naming::gathered;
 use super::parse::{Coat, Order, Token, TokenKind};
 use super::shares::{Part, Shares, problem};
@@ -29,6 +30,7 @@ pub struct Resolved {
 /// # Errors
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
+    let (order, taken) = layered(order, model, names);
     let layers = order.stack.len().max(1);
     if layers > MAX_LAYERS {
         let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
@@ -36,6 +38,7 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
         return Err(vec![problem.help(format!("a print has at most {MAX_LAYERS} layers"))]);
     }
     let mut reader = PhraseReader::new(Resolver::new(model, names, layers));
+    reader.notes = taken;
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);
     }
@@ -213,7 +216,7 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             if matches!(token.kind, TokenKind::Mark | TokenKind::Sign) {
-                at += 1;
+                at += self.times_counted(tokens, at).max(1);
                 continue;
             }
             if token.kind == TokenKind::Negation {
@@ -224,8 +227,8 @@ impl<'a> PhraseReader<'a> {
                 }
             }
             // A name may begin with a number and its unit: `60 °C wash`.
-            let numbered =
-                token.kind == TokenKind::Number && self.meaning(places, tokens, at).is_some_and(|(_, count)| count > 2);
+            let named = |(meaning, count): (Meaning, usize)| count > 2 || count > 1 && matches!(meaning, Meaning::Idle);
+            let numbered = token.kind == TokenKind::Number && self.meaning(places, tokens, at).is_some_and(named);
             let ratio = if numbered { 0 } else { self.ratio(tokens, at) };
             if ratio > 0 {
                 for i in (at..at + ratio).step_by(2) {
@@ -247,6 +250,11 @@ impl<'a> PhraseReader<'a> {
                         at += count;
                         continue;
                     }
+                    if let Some((kind, member, more)) = self.named_around(tokens, at, count) {
+                        let span = span_of(tokens, at, count + more);
+                        self.named(places, kind, member, &text_of(tokens, at, count + more), span);
+                        taken.extend(at + count..at + count + more);
+                    }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {
                         waiting.push((kind, member, at, count));
@@ -264,13 +272,15 @@ impl<'a> PhraseReader<'a> {
                 None => {}
             }
             if token.kind == TokenKind::Number {
-                at += self.share(tokens, at);
+                let alone = self.counted_alone(tokens, at);
+                at += if alone > 0 { alone } else { self.share(tokens, at) };
                 continue;
             }
             if token.kind != TokenKind::Filler && !self.joined(&kinds, token) {
                 match self.loose(places, tokens, at, 0) {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
+                    Loose::No if self.compound(places, &kinds, token) => {}
                     Loose::No => match self.parted_name(&kinds, tokens, at) {
                         Some((kind, member, rest)) => {
                             let words = rest.iter().filter_map(|i| tokens.get(*i)).map(|t| t.text.as_str());
@@ -361,7 +371,7 @@ impl<'a> PhraseReader<'a> {
                 at += 1;
                 continue;
             }
-            let count = self.measured(&[], &ink, at);
+            let count = self.measured(&[], &ink, at).max(self.times_counted(&ink, at));
             if count > 0 {
                 at += count;
                 continue;

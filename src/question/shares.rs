@@ -41,6 +41,11 @@ impl Shares {
         self.parts.is_empty()
     }
 
+    /// How many members are named.
+    pub(super) fn members(&self) -> usize {
+        self.parts.iter().filter(|p| matches!(p.0, Part::Member(..))).count()
+    }
+
     /// Whether a place is that of one of its parts.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.parts.iter().map(|p| p.0.span()).any(|s| s.start <= place.start && place.end <= s.end)

@@ -54,8 +54,10 @@ pub fn in_own_words<'t>(text: &'t str, model: &Model, names: &Names) -> Cow<'t, 
             at += 1;
             continue;
         };
-        let within =
-            (at.saturating_sub(LONGEST).max(consumed)..=at).any(|from| named(from).is_some_and(|n| from + n > at));
+        // A name that is only written otherwise is no other word: `off white`.
+        let same = folded(says) == folded(&(at..at + count).map(word).collect::<Vec<_>>().join(" "));
+        let within = (at.saturating_sub(LONGEST).max(consumed)..=at)
+            .any(|from| named(from).is_some_and(|n| from + n > at && !(same && from == at)));
         let (start, end) =
             (words.get(at).map_or(0, |w| w.start), words.get(at + count - 1).map_or(text.len(), |w| w.end));
         if within || says.len() > end - start {

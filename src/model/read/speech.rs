@@ -3,9 +3,11 @@
 use super::Reader;
 use super::fields::{Fields, text, texts};
 use super::rules::named_attribute;
+use super::units::quantity;
 use super::vocabulary::{kind_of, member};
+use crate::diagnostic::Problem;
 use crate::document::{self, Node};
-use crate::model::{Attribute, Model, Speech, Told};
+use crate::model::{Attribute, AttributeType, Model, Speech, Told};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -52,6 +54,9 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
     speech.times = f.get("times").and_then(|node| named_attribute(node, model, reader));
+    for (name, node) in pairs(f.get("sizes")) {
+        speech.sizes.extend(size(node, attribute, model, reader).map(|s| (folded(name), s)));
+    }
     let mut groups = |key: &'static str, reader: &mut Reader| -> Vec<(String, Vec<usize>)> {
         let mut list = Vec::new();
         for (word, node) in pairs(f.get(key)) {
@@ -65,6 +70,26 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     speech.lacks = groups("lacks", reader);
     f.done(reader);
     speech
+}
+
+/// Two quantities of what the attribute is measured in: `[21 cm, 29.7 cm]`.
+fn size(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<[String; 2]> {
+    let (AttributeType::Quantity(d) | AttributeType::Setting(d)) = attribute.ty else {
+        let message = "only what is measured has sizes with a name";
+        reader.report(Problem::new("knowledge::wrong-type", node.span, "here", message));
+        return None;
+    };
+    let written = texts(node, reader);
+    let known = written.iter().filter(|(t, s)| quantity(t, *s, d, model, reader).is_some()).count();
+    let sides: Vec<String> = written.iter().map(|w| w.0.clone()).collect();
+    match <[String; 2]>::try_from(sides) {
+        Ok(sides) => (known == 2).then_some(sides),
+        Err(_) => {
+            let problem = Problem::new("knowledge::wrong-type", node.span, "here", "a size has two sides");
+            reader.report(problem.help("write it like [21 cm, 29.7 cm]"));
+            None
+        }
+    }
 }
 
 fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {

@@ -83,6 +83,14 @@ pub fn check_reply(reply: &Reply) {
         Reply::Ranking(ranking) => {
             assert!(!washfast::render::ranking_at(ranking, 80).trim().is_empty());
         }
+        Reply::Difference(difference) => {
+            assert!(!washfast::render::difference_at(difference, 80).trim().is_empty());
+            serde_json::to_string(difference).expect("JSON");
+        }
+        Reply::Ask(ask) => {
+            assert!(!washfast::render::question_at(ask, 80).trim().is_empty());
+            serde_json::to_string(ask).expect("JSON");
+        }
         Reply::Page(lines) => assert!(!lines.is_empty()),
     }
 }

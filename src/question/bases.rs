@@ -1,0 +1,179 @@
+//! What lies below a layer, or is stirred into it, where that is said in passing: `with white underbase`,
+//! `plastisol + 5 % additive`.
+
+use super::loose::found;
+use super::naming::gathered;
+use super::parse::{Clause, Coat, Order, Token, TokenKind};
+use super::tokens::{text_of, words_from};
+use crate::model::{AttributeType, KindId, Model};
+use crate::names::Names;
+
+/// The kinds that an order speaks of here.
+struct Kinds {
+    inks: Vec<KindId>,
+    others: Vec<KindId>,
+    stirred_in: Vec<KindId>,
+}
+
+impl Kinds {
+    fn of(model: &Model) -> Self {
+        let of_ink = |material: bool| -> Vec<KindId> {
+            let own = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("ink") && a.material == material);
+            own.filter_map(|a| a.ty.members()).collect()
+        };
+        let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
+        Self { inks: of_ink(true), others: of_ink(false), stirred_in: amounts.filter_map(|a| a.ty.members()).collect() }
+    }
+}
+
+/// Takes what is stirred in out of the words of the cloth: `black tee, plastisol + 5 % additive`.
+pub(super) fn stirred_in(order: &mut Order, model: &Model, names: &Names) {
+    let added = added(&mut order.cloth, &Kinds::of(model), names);
+    order.clauses.extend(added.map(Clause::With));
+}
+
+/// An order with its layers and what is stirred in each at its place, and how that was taken where it could be taken
+/// otherwise.
+pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Vec<String>) {
+    let kinds = Kinds::of(model);
+    let mut order = order.clone();
+    let mut notes = Vec::new();
+    for coat in &mut order.stack {
+        let added = added(&mut coat.ink, &kinds, names);
+        coat.clauses.extend(added.map(Clause::With));
+    }
+    stirred_in(&mut order, model, names);
+    let mut stack: Vec<Coat> = Vec::new();
+    let last = order.stack.len().saturating_sub(1);
+    for (at, mut coat) in std::mem::take(&mut order.stack).into_iter().enumerate() {
+        if let Some(upper) = stack.last() {
+            coat.ink = based(coat.ink, upper, &kinds, model, names, &mut notes);
+        }
+        let mut below = bases_among(&mut coat.clauses, &kinds, names);
+        if at == last {
+            below.extend(bases_among(&mut order.clauses, &kinds, names));
+            below.extend(base_in_passing(&mut order.cloth, &kinds, names));
+        }
+        stack.push(coat);
+        for ink in below {
+            let upper = stack.last();
+            let ink = upper.map_or(ink.clone(), |u| based(ink, u, &kinds, model, names, &mut notes));
+            stack.push(Coat { ink, clauses: Vec::new(), asked_for: false });
+        }
+    }
+    order.stack = stack;
+    (order, notes)
+}
+
+/// What is said behind a plus sign to be stirred in, taken out of the words.
+fn added(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Vec<Token>>> {
+    let plus = |t: &Token| t.kind == TokenKind::Sign && t.text == "+";
+    let named =
+        |run: &[Token]| (0..run.len()).any(|at| names.longest(&kinds.stirred_in, &words_from(run, at)).is_some());
+    let mut items = Vec::new();
+    let mut from = 1;
+    while let Some(at) = (from..tokens.len()).find(|at| tokens.get(*at).is_some_and(plus)) {
+        let ends = |t: &Token| plus(t) || t.kind == TokenKind::Mark;
+        let count = tokens.iter().skip(at + 1).take_while(|t| !ends(t)).count();
+        match tokens.get(at + 1..at + 1 + count) {
+            Some(run) if named(run) => {
+                let run: Vec<Token> = tokens.drain(at..at + 1 + count).skip(1).collect();
+                items.push(run);
+                from = at;
+            }
+            _ => from = at + 1,
+        }
+    }
+    (!items.is_empty()).then_some(items)
+}
+
+/// How many words at the end name any base: a word that inks share where they lie below another.
+fn base_words(tokens: &[Token], kinds: &Kinds, names: &Names) -> usize {
+    let loose = |count: usize| {
+        let text = text_of(tokens, tokens.len() - count, count);
+        kinds.inks.iter().any(|k| !names.loosely(*k, &text).is_empty())
+    };
+    let count = (1..=tokens.len().min(2)).rev().find(|count| loose(*count)).unwrap_or(0);
+    // `dye-blocking base` is an ink's own name.
+    let own =
+        |from: usize| names.longest(&kinds.inks, &words_from(tokens, from)).is_some_and(|n| from + n.2 == tokens.len());
+    if (0..tokens.len() - count).any(own) { 0 } else { count }
+}
+
+/// Whether words are those of a base: its colour and ink, as far as they are said, and the word for a base.
+fn is_base(tokens: &[Token], kinds: &Kinds, names: &Names) -> bool {
+    let end = tokens.len() - base_words(tokens, kinds, names);
+    let all: Vec<KindId> = kinds.inks.iter().chain(&kinds.others).copied().collect();
+    let mut at = 0;
+    while at < end {
+        let filler = tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler);
+        let named = names.longest(&all, &words_from(tokens.get(..end).unwrap_or(&[]), at)).map_or(0, |n| n.2);
+        if !filler && named == 0 {
+            return false;
+        }
+        at += named.max(1);
+    }
+    end < tokens.len()
+}
+
+/// The bases that are said with what is above them, taken out of the clauses.
+fn bases_among(clauses: &mut Vec<Clause>, kinds: &Kinds, names: &Names) -> Vec<Vec<Token>> {
+    let mut bases = Vec::new();
+    for clause in clauses.iter_mut() {
+        let Clause::With(items) = clause else { continue };
+        let (own, others): (Vec<_>, Vec<_>) = std::mem::take(items).into_iter().partition(|i| is_base(i, kinds, names));
+        bases.extend(own);
+        *items = others;
+    }
+    if !bases.is_empty() {
+        clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
+    }
+    bases
+}
+
+/// A base between the words of a cloth: `black tee, white underbase`.
+fn base_in_passing(cloth: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Token>> {
+    let mark = |t: &Token| t.kind == TokenKind::Mark;
+    let mut from = 0;
+    while from < cloth.len() {
+        let count = cloth.iter().skip(from).take_while(|t| !mark(t)).count();
+        if cloth.get(from..from + count).is_some_and(|run| is_base(run, kinds, names)) {
+            return Some(cloth.drain(from..from + count).collect());
+        }
+        from += count + 1;
+    }
+    None
+}
+
+/// The words of a layer with the word for a base left out, or with the ink above it in its place, where that can be a
+/// base too. Otherwise they stay as they are.
+fn based(
+    ink: Vec<Token>,
+    upper: &Coat,
+    kinds: &Kinds,
+    model: &Model,
+    names: &Names,
+    notes: &mut Vec<String>,
+) -> Vec<Token> {
+    let count = base_words(&ink, kinds, names);
+    if count == 0 {
+        return ink;
+    }
+    let end = ink.len() - count;
+    let own = gathered(ink.get(..end).unwrap_or(&[]), model, names);
+    if !found(&kinds.inks, &[], &own, names).is_empty() {
+        return own;
+    }
+    let above = gathered(&upper.ink, model, names);
+    let Some((at, words)) = found(&kinds.inks, &[], &above, names).first().copied() else { return ink };
+    let word = text_of(&ink, end, count);
+    let name = text_of(&above, at, words);
+    let may_be = |k: &KindId| names.find(*k, &name).is_some_and(|m| names.loosely(*k, &word).contains(&m));
+    if !kinds.inks.iter().any(may_be) {
+        return ink;
+    }
+    notes.push(format!("{name} was taken as the ink of the {word}; if it is another, say: {name} over … on …"));
+    let span = ink.get(end).map(|t| t.span).unwrap_or_default();
+    let named = above.iter().skip(at).take(words).map(|t| Token { span, ..t.clone() });
+    own.into_iter().chain(named).collect()
+}
