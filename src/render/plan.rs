@@ -19,7 +19,11 @@ pub fn plan_at(plan: &Plan, width: usize) -> String {
                 .iter()
                 .zip(before)
                 .filter(|(c, _)| !c.is_empty())
-                .map(|(c, before)| format!("{before}{c}"))
+                .map(|(c, before)| match before {
+                    // Only a price is at so much.
+                    "at " if !c.starts_with(|c: char| c.is_ascii_digit()) => c.clone(),
+                    _ => format!("{before}{c}"),
+                })
                 .collect();
             let mut cells = cells.iter().map(String::as_str);
             let first = cells.next().unwrap_or_default();
@@ -108,7 +112,7 @@ fn tables(plan: &Plan) -> Vec<Table> {
         let each = match c.unit {
             "kg" => " a kg",
             "min" => " a minute",
-            _ => " each",
+            _ => "",
         };
         // Where nothing has a price the title says so.
         let none = if priced { "no price" } else { "" };
@@ -121,7 +125,7 @@ fn tables(plan: &Plan) -> Vec<Table> {
     });
     let rows: Vec<Vec<String>> = costs.chain(all).collect();
     if !rows.is_empty() {
-        let mut columns = vec![("Cost", ""), ("How much", ""), ("Price", ""), ("In all", "in all ")];
+        let mut columns = vec![("Cost", ""), ("How much", ""), ("Price of one", "at "), ("In all", "= ")];
         columns.truncate(if priced { 4 } else { 2 });
         let rows = rows.into_iter().map(|row| row.into_iter().take(columns.len()).collect()).collect();
         let title = if priced {
