@@ -11,6 +11,11 @@ pub(super) fn without(stated: &Stated, gone: impl Fn(&Statement) -> bool) -> Sta
     Stated { layers: stated.layers, statements }
 }
 
+/// What was said of an attribute at a layer.
+fn said_of(stated: &mut Stated, id: AttributeId, layer: usize) -> Option<&mut Statement> {
+    stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer)
+}
+
 /// Something else in the place of what was said; nothing where it was said already.
 pub(super) fn replaced(
     stated: &Stated,
@@ -20,7 +25,7 @@ pub(super) fn replaced(
     words: String,
 ) -> Option<Stated> {
     let mut changed = stated.clone();
-    let own = changed.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer)?;
+    let own = said_of(&mut changed, id, layer)?;
     if own.domain == domain {
         return None;
     }
@@ -135,8 +140,7 @@ pub(super) fn added(
     let AttributeType::Amounts(kind) = attribute.ty else { return None };
     let dose = usual(program, kind, member, attribute.unstated?);
     let mut changed = stated.clone();
-    let own = changed.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
-    match own {
+    match said_of(&mut changed, id, layer) {
         Some(Statement { domain: Domain::Amounts(a), .. }) => {
             let range = a.ranges.get_mut(member)?;
             if *range == dose {
@@ -158,8 +162,7 @@ pub(super) fn left_out(
     layer: usize,
 ) -> Option<Stated> {
     let mut changed = stated.clone();
-    let own = changed.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer)?;
-    match &mut own.domain {
+    match &mut said_of(&mut changed, id, layer)?.domain {
         Domain::Amounts(a) => {
             let range = a.ranges.get_mut(member)?;
             if range.1 == 0 || *range == (0, whole(&program.model)) {

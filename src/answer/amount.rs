@@ -2,6 +2,8 @@
 
 use super::{Answer, Between, Quantity, Recipe};
 use crate::quantity::three_figures;
+use crate::sums::heat::saved_of_hotter;
+use crate::sums::units::{Celsius, Share, Unit};
 use serde_json::Value;
 
 /// The verdict, the amounts whose names hold the first word of a question that any name holds, and what would have to
@@ -91,8 +93,11 @@ fn saving(answer: &Answer, recipe: &Recipe, cool: Degrees, hot: Degrees) -> Opti
                 .to_owned(),
         ]);
     }
-    let of = |each: fn(Between) -> f64| part_saved(each(part) / 100.0, at, cool.celsius(), hot.celsius());
-    let saved = Between { min: of(|p| p.min), max: of(|p| p.max) };
+    let of = |each: f64| {
+        let each_ten = Share::made(each / 100.0)?;
+        Some(saved_of_hotter(each_ten, Celsius(at), Celsius(hot.celsius()), Celsius(cool.celsius()))?.0)
+    };
+    let saved = Between { min: of(part.min)?, max: of(part.max)? };
     let kelvins = (hot.celsius() - cool.celsius()) / 10.0;
     let energy = Between { min: heat.min * part.min / 100.0 * kelvins, max: heat.max * part.max / 100.0 * kelvins };
     let told = |b: Between| match (three_figures(b.min), three_figures(b.max)) {
@@ -127,12 +132,6 @@ fn saving(answer: &Answer, recipe: &Recipe, cool: Degrees, hot: Degrees) -> Opti
     Some(lines)
 }
 
-/// Part of the heat taken up to a temperature that is saved by a cooler one, of the part that each 10 K saves of the heat
-/// taken up to a third. From 100 °C on what is warmed takes as much for each kelvin, and all water is steam.
-fn part_saved(each_ten: f64, at: f64, cool: f64, hot: f64) -> f64 {
-    each_ten * (hot - cool) / 10.0 / (1.0 + each_ten * (hot - at) / 10.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -145,12 +144,5 @@ mod tests {
         assert_eq!(both("heat does 266 instead of 320 °F save"), Some((130.0, 160.0)));
         assert_eq!(both("heat does 130 instead of 160 save"), None);
         assert_eq!(both("water must the dryer drive out"), None);
-    }
-
-    /// Dry goods that take 1 kJ for each 10 K: 14 kJ from 20 to 160 °C, 13 kJ to 150 °C. 30 K less are 3 of 14.
-    #[test]
-    fn the_part_saved_is_of_the_hotter_cure() {
-        assert!((part_saved(1.0 / 14.0, 160.0, 130.0, 160.0) - 3.0 / 14.0).abs() < 1e-12);
-        assert!((part_saved(1.0 / 13.0, 150.0, 130.0, 160.0) - 3.0 / 14.0).abs() < 1e-12);
     }
 }
