@@ -235,7 +235,7 @@ fn a_print_larger_than_its_article_is_an_error_in_a_plan() {
 // Plastisol needs more: what would be saved is no leave to do it.
 #[case(
     "how much heat does curing at 130 instead of 160 °C save for black plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm",
-    "at least 150 °C of film temperature: not at 130 °C"
+    "no less than 150 °C of film temperature: not at 130 °C"
 )]
 // Cured at 135 °C it takes up less: of the heat up to 160 °C it is the same part.
 #[case(

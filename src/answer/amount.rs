@@ -120,7 +120,7 @@ fn saving(answer: &Answer, recipe: &Recipe, cool: Degrees, hot: Degrees) -> Opti
          loses to the room is not in it, and a slower belt may eat it up"
             .to_owned(),
     );
-    let ends = [("min", "at least"), ("max", "at most")];
+    let ends = [("min", "no less than"), ("max", "no more than")];
     for (key, word) in ends {
         let Some(end) = end(key) else { continue };
         let beyond = |t: &&Degrees| if key == "min" { t.celsius() < end } else { t.celsius() > end };

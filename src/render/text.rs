@@ -205,6 +205,9 @@ fn parts(answer: &Answer) -> Vec<Part> {
             let shown = if works { all } else { all.min(FEW_CASES.max(always.len())) };
             let few = always.into_iter().chain(sometimes).take(shown);
             list(&some_of("Provided that", shown, all), few.map(said_line).collect());
+            // Only what was not said of the layers is told; no steps are told to point at.
+            let laid = answer.recipe.iter().filter(|r| works && r.layers.iter().any(|l| l.asked_by.is_some()));
+            list("Layers, from the cloth up", laid.flat_map(|r| layer_lines(r, &[])).collect());
             let settings = answer.recipe.iter().filter(|_| works).flat_map(|r| r.settings.values());
             list("Settings", settings.filter_map(setting_line).collect());
         }
