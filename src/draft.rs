@@ -2,7 +2,7 @@
 
 use crate::answer::Answer;
 use crate::model::{Entity, Model};
-use crate::statement::Statement;
+use crate::statement::Stated;
 use crate::words::folded;
 
 /// What came of a job.
@@ -11,7 +11,7 @@ pub(crate) struct Happened<'a> {
     /// The job as a question asks it.
     pub ask: &'a str,
     /// What was found out of it besides.
-    pub known: &'a [Statement],
+    pub known: &'a Stated,
     /// What the knowledge answered.
     pub answer: &'a Answer,
     /// What came of it, in the words of whoever saw it.
@@ -70,9 +70,12 @@ pub(crate) fn draft(model: &Model, happened: Happened<'_>) -> Vec<String> {
     for open in &answer.depends_on {
         remark(format!("Not said, and it matters; say it in `ask`: {}", open.ask));
     }
-    for statement in known {
+    for statement in &known.statements {
         let label = statement.attribute.of(model).map_or("", |a| a.label.as_str());
         remark(format!("Found out besides; say it in `ask`: {label}: {}", statement.words));
+    }
+    for finding in &known.findings {
+        remark(format!("Found out besides; say it in `ask`: {}", finding.said(model)));
     }
     let ending = match failed {
         Some(failure) => failure.id.as_str(),

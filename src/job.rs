@@ -369,14 +369,10 @@ impl Layout {
 
 /// What a property's value leaves possible, for values that are open; nothing for plain ones.
 pub fn hidden_domain(value: &Value, property: PropertyId, model: &Model) -> Option<Domain> {
-    use crate::model::PropertyType as P;
-    let ty = model.properties.get(property.index())?.ty;
+    let ty = model.properties.get(property.index())?.ty.of_attribute()?;
     match (value, ty) {
-        (Value::Varies(low, high), P::Quantity(_)) => Some(Domain::Number { low: *low, high: *high }),
-        (Value::Unknown, P::Quantity(d)) => Some(Domain::everything(AttributeType::Quantity(d), model)),
-        (Value::Unknown, P::YesNo) => Some(Domain::YesNo { yes: true, no: true }),
-        (Value::Unknown, P::Choice(k)) => Some(Domain::Choice(model.everyone(k))),
-        (Value::Unknown, P::Set(k)) => Some(Domain::Set { must: Mask::EMPTY, may: model.everyone(k) }),
+        (Value::Varies(low, high), AttributeType::Quantity(_)) => Some(Domain::Number { low: *low, high: *high }),
+        (Value::Unknown, ty) => Some(Domain::everything(ty, model)),
         _ => None,
     }
 }

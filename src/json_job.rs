@@ -3,7 +3,7 @@
 //! Keys are those of the vocabulary (`json:`), so that a new attribute needs no change here. A key that is absent or
 //! null was not said, `[]` means none, `"unknown"` means asked and not known. Unknown keys and names are errors.
 
-use crate::contract::{Detail, SCHEMA};
+use crate::contract::{Detail, FOUND, SCHEMA};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Mask, Model};
 use crate::names::Names;
@@ -382,6 +382,24 @@ impl<'a> JsonReader<'a> {
         Some(Print { position, stated: resolver.stated })
     }
 
+    /// Values of the knowledge that were found out for this job.
+    fn found(&mut self, resolver: &mut Resolver<'a>, value: &Value, pointer: &str) {
+        let Some(values) = value.as_object() else {
+            let m = Mistake::new("json::wrong-type", format!("`{FOUND}` is a JSON object"));
+            return self.fail(pointer, m.help(format!("write \"{FOUND}\": {{\"leather.heat_limit\": \"130 °C\"}}")));
+        };
+        for (path, value) in values.iter().filter(|e| !e.1.is_null()) {
+            let text = match value {
+                Value::Bool(yes) => (if *yes { "yes" } else { "no" }).to_owned(),
+                Value::String(text) => text.clone(),
+                other => other.to_string(),
+            };
+            if let Err(mistake) = resolver.found_at(path, &text) {
+                self.fail(&format!("{pointer}/{}", escape(path)), mistake);
+            }
+        }
+    }
+
     /// The attribute whose JSON key this is.
     fn attribute_of(&self, path: &str) -> Option<(AttributeId, &'a Attribute)> {
         let found = self.model.attributes.iter().position(|a| a.json.as_deref() == Some(path))?;
@@ -399,7 +417,9 @@ impl<'a> JsonReader<'a> {
         }
         let group = format!("{path}.");
         let is_group = self.model.attributes.iter().any(|a| a.json.as_deref().is_some_and(|j| j.starts_with(&group)));
-        if path == "run.print_size" {
+        if path == FOUND {
+            self.found(resolver, value, pointer);
+        } else if path == "run.print_size" {
             self.print_size(resolver, value, pointer);
         } else if is_group {
             match value.as_object() {

@@ -235,18 +235,18 @@ impl Knowledge {
     /// # Errors
     /// Words that are not understood, with their places.
     pub fn ask(&self, text: &str) -> Result<Reply, Problems> {
-        self.ask_knowing(text, &[])
+        self.ask_knowing(text, &Stated::default())
     }
 
     /// As [`Knowledge::ask`], with what was found out of the job besides.
-    pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
+    pub(crate) fn ask_knowing(&self, text: &str, known: &Stated) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
         question.and_then(|q| self.reply(q, known, &file)).or_else(|p| self.complained(text, known).ok_or(p))
     }
 
     /// What may be behind a complaint that is not worded as a question.
-    fn complained(&self, text: &str, known: &[Statement]) -> Option<Reply> {
+    fn complained(&self, text: &str, known: &Stated) -> Option<Reply> {
         let Complaint { questions, aside } = complaint(text, self.model(), &self.inner.names)?;
         questions.iter().zip(aside).find_map(|(question, aside)| {
             let file = [SourceFile::new("question", question)];
@@ -284,7 +284,7 @@ impl Knowledge {
     pub fn answered(&self, job: &Stated, ask: &Ask, words: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("answer", words)];
         let option = words.trim().parse::<usize>().ok().and_then(|n| ask.options.get(n.checked_sub(1)?));
-        let statements = match option {
+        let said = match option {
             Some(option) if option.leads_to.is_none() && option.each.len() > 1 => {
                 let problem = Problem::new(
                     "question::which",
@@ -294,18 +294,18 @@ impl Knowledge {
                 );
                 return Err(Problems::new(vec![problem.help("say which of them, in words")], &file));
             }
-            Some(option) => vec![option.statement.clone()],
+            Some(option) => option.said.clone(),
             None => answered(self.model(), &self.inner.names, ask.place, words.trim())
                 .map_err(|p| Problems::new(p, &file))?,
         };
         let mut job = job.clone();
-        job.statements.extend(statements);
+        job.add(said);
         Ok(job)
     }
 
     /// A house case drafted from what came of a job: what was asked, what was found out besides, what was answered, and
     /// the result in words.
-    pub fn draft(&self, ask: &str, known: &[Statement], answer: &Answer, result: &str) -> Vec<String> {
+    pub fn draft(&self, ask: &str, known: &Stated, answer: &Answer, result: &str) -> Vec<String> {
         let failure = failure_in(result, self.model(), &self.inner.names);
         draft(self.model(), Happened { ask, known, answer, result, failure })
     }
@@ -341,7 +341,7 @@ impl Knowledge {
     }
 
     /// Replies to a question that was read.
-    fn reply(&self, question: Question, known: &[Statement], file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn reply(&self, question: Question, known: &Stated, file: &[SourceFile]) -> Result<Reply, Problems> {
         let (model, names) = (self.model(), &self.inner.names);
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
@@ -351,7 +351,7 @@ impl Knowledge {
             let stated = with_known(read.stated, known);
             let mut answer = answer(context, &stated);
             answer.lead = lead;
-            answer.taken_as = read.notes;
+            answer.taken_as.extend(read.notes);
             if lead == Lead::Facts
                 && let Step::Ask(ask) = self.interview(&stated)
             {
@@ -448,7 +448,7 @@ impl Knowledge {
                 Some((job, result)) => {
                     let job = job.text();
                     match self.ask_knowing(&job, known)? {
-                        Reply::Answer(answer) => Ok(Reply::Page(self.draft(job.trim(), &[], &answer, result))),
+                        Reply::Answer(answer) => Ok(Reply::Page(self.draft(job.trim(), known, &answer, result))),
                         other => Ok(other),
                     }
                 }
@@ -486,13 +486,7 @@ impl Knowledge {
     }
 
     /// Several jobs, those for which what stands after `where` may hold.
-    fn ranking(
-        &self,
-        mut order: Order,
-        over: Over,
-        known: &[Statement],
-        file: &[SourceFile],
-    ) -> Result<Reply, Problems> {
+    fn ranking(&self, mut order: Order, over: Over, known: &Stated, file: &[SourceFile]) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
@@ -774,10 +768,16 @@ impl Knowledge {
 }
 
 /// A job with what was found out besides; what the question says itself goes before.
-fn with_known(mut stated: Stated, known: &[Statement]) -> Stated {
-    let new = known.iter().filter(|s| s.layer < stated.layers && !stated.mentions(s.attribute, s.layer));
-    let new: Vec<Statement> = new.cloned().collect();
-    stated.statements.extend(new);
+fn with_known(mut stated: Stated, known: &Stated) -> Stated {
+    let statements = known.statements.iter();
+    let statements = statements.filter(|s| s.layer < stated.layers && !stated.mentions(s.attribute, s.layer));
+    let findings = known.findings.iter().filter(|f| !stated.finds(f.entity, f.property));
+    let new = Stated {
+        layers: stated.layers,
+        statements: statements.cloned().collect(),
+        findings: findings.cloned().collect(),
+    };
+    stated.add(new);
     stated
 }
 

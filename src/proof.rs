@@ -30,6 +30,9 @@ pub struct World {
     pub layers: usize,
     /// What was said: attribute, layer, what it leaves.
     pub said: Vec<Said>,
+    /// Values of the knowledge that were found out, and what is left of each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub found: Vec<(Key, Domain)>,
 }
 
 /// One thing that was said.

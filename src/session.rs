@@ -10,7 +10,7 @@ use crate::quantity::System;
 use crate::question::Question;
 use crate::question::parse::{Change, Pieces};
 use crate::source::{SourceFile, Span};
-use crate::statement::Statement;
+use crate::statement::{Stated, Statement};
 
 /// A run of questions, each of which may build on those before.
 ///
@@ -37,7 +37,7 @@ pub struct Session {
 struct Last {
     pieces: Pieces,
     /// What was found out of the job by asking back.
-    known: Vec<Statement>,
+    known: Stated,
     answer: Box<Answer>,
 }
 
@@ -130,7 +130,7 @@ impl Session {
             }
             question => match self.knowledge.pieces(text) {
                 Some(pieces) => {
-                    let mut said = self.about(pieces.clone(), Vec::new())?;
+                    let mut said = self.about(pieces.clone(), Stated::default())?;
                     let as_said = self.with_standing(&pieces) == pieces;
                     said.taken_as = said.taken_as.filter(|_| !as_said);
                     if let (Reply::Answer(answer), Some(last)) = (&mut said.reply, &mut self.last) {
@@ -167,8 +167,9 @@ impl Session {
             Problems::new(vec![problem], file)
         };
         if let Some((pieces, result)) = self.knowledge.job_before_colon(text) {
-            return match self.asked(&pieces, &[])? {
-                (ask, Reply::Answer(answer)) => Ok(self.drafted(&ask, &[], &answer, result)),
+            let known = Stated::default();
+            return match self.asked(&pieces, &known)? {
+                (ask, Reply::Answer(answer)) => Ok(self.drafted(&ask, &known, &answer, result)),
                 (_, other) => Ok(plain(other)),
             };
         }
@@ -186,7 +187,7 @@ impl Session {
         Ok(self.drafted(&ask, &last.known, &last.answer, text))
     }
 
-    fn drafted(&self, ask: &str, known: &[Statement], answer: &Answer, result: &str) -> Said {
+    fn drafted(&self, ask: &str, known: &Stated, answer: &Answer, result: &str) -> Said {
         plain(Reply::Page(self.knowledge.draft(ask.trim(), known, answer, result)))
     }
 
@@ -206,13 +207,13 @@ impl Session {
     fn answered(&mut self, ask: Ask, text: &str) -> Result<Said, Problems> {
         let Some(last) = self.last.clone() else { return self.question(text) };
         let asked = self.with_standing(&last.pieces);
-        let mut job = self.knowledge.statements(&asked.text())?;
-        let own = job.statements.len();
-        job.statements.extend(last.known);
+        let own = self.knowledge.statements(&asked.text())?;
+        let mut job = own.clone();
+        job.add(last.known);
         if text.trim().is_empty() {
             let mut answer = self.knowledge.decide(&job, Detail::Full);
             answer.lead = Lead::Facts;
-            return Ok(self.told(last.pieces, job.statements.split_off(own), answer));
+            return Ok(self.told(last.pieces, job.since(&own), answer));
         }
         let job = match self.knowledge.answered(&job, &ask, text) {
             Ok(job) => job,
@@ -223,7 +224,7 @@ impl Session {
                 });
             }
         };
-        let known = job.statements.get(own..).unwrap_or_default().to_vec();
+        let known = job.since(&own);
         match self.knowledge.interview(&job) {
             Step::Done(answer) => Ok(self.told(last.pieces, known, *answer)),
             Step::Ask(ask) => {
@@ -235,7 +236,7 @@ impl Session {
     }
 
     /// Keeps an answer as the last.
-    fn told(&mut self, pieces: Pieces, known: Vec<Statement>, answer: Answer) -> Said {
+    fn told(&mut self, pieces: Pieces, known: Stated, answer: Answer) -> Said {
         let answer = Box::new(answer);
         self.last = Some(Last { pieces, known, answer: answer.clone() });
         plain(Reply::Answer(answer))
@@ -250,17 +251,18 @@ impl Session {
     }
 
     /// What is asked in all, and its reply.
-    fn asked(&self, pieces: &Pieces, known: &[Statement]) -> Result<(String, Reply), Problems> {
+    fn asked(&self, pieces: &Pieces, known: &Stated) -> Result<(String, Reply), Problems> {
         let text = self.with_standing(pieces).text();
-        let known: Vec<Statement> = known.iter().cloned().chain(self.heated()).collect();
+        let mut known = known.clone();
+        known.statements.extend(self.heated());
         let reply = self.knowledge.ask_knowing(&text, &known)?;
         Ok((text, reply))
     }
 
     /// What was given of the shop, as something that is said of every job.
-    fn standing_facts(&self) -> Vec<Statement> {
+    fn standing_facts(&self) -> Stated {
         let using = self.using.as_ref().and_then(|list| self.knowledge.clauses(&format!("using {list}")).ok());
-        using.into_iter().flatten().chain(self.heated()).collect()
+        Stated { statements: using.into_iter().flatten().chain(self.heated()).collect(), ..Stated::default() }
     }
 
     /// The heated length that was given, as something that is said of every job.
@@ -278,7 +280,7 @@ impl Session {
     }
 
     /// Answers about a job and keeps it as the last.
-    fn about(&mut self, pieces: Pieces, known: Vec<Statement>) -> Result<Said, Problems> {
+    fn about(&mut self, pieces: Pieces, known: Stated) -> Result<Said, Problems> {
         let (text, reply) = self.asked(&pieces, &known)?;
         if let Reply::Answer(answer) = &reply {
             self.last = Some(Last { pieces, known, answer: answer.clone() });

@@ -8,7 +8,7 @@ use crate::statement::{Stated, Statement};
 /// What was said without some statements.
 pub(super) fn without(stated: &Stated, gone: impl Fn(&Statement) -> bool) -> Stated {
     let statements = stated.statements.iter().filter(|s| !gone(s)).cloned().collect();
-    Stated { layers: stated.layers, statements }
+    Stated { statements, ..stated.clone() }
 }
 
 /// What was said of an attribute at a layer.
@@ -215,5 +215,5 @@ pub(super) fn alone(program: &Program, id: EntityId) -> Option<Stated> {
         AttributeType::Choice(kind) if kind == entity.kind => one(model, id, 0, member),
         _ => None,
     })?;
-    Some(Stated { layers: 1, statements: vec![statement] })
+    Some(Stated { layers: 1, ..statement.into() })
 }

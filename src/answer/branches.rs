@@ -2,7 +2,7 @@
 
 use super::facts::{Fact, facts};
 use super::teller::Teller;
-use super::words::{all_of, case_words, domain};
+use super::words::{all_of, case_words, domain_of};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{Attribute, AttributeId, AttributeType, Mask};
@@ -11,6 +11,7 @@ use crate::reason::decide::{Cause, Verdict, judge};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::rows::{Part, Row};
 use crate::reason::split::{narrow, propagate, slot_of, split_test};
+use crate::statement::{Place, said_of};
 
 /// Rows: no if …, in the words of what refuses; those that are met most often first.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
@@ -88,12 +89,13 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
     let mut out: Vec<Deciding> = Vec::new();
     for fact in facts(teller) {
         let Some(attribute) = fact.attribute.and_then(|id| id.of(&program.model)) else {
-            out.extend(hidden(teller, fact.slot));
+            out.extend(hidden(teller, &fact));
             continue;
         };
         let Some(ask) = attribute.ask.clone().filter(|_| told < FACTS) else { continue };
         told += 1;
-        out.push(Deciding { attribute: attribute.name.clone(), ask, branches: branches(teller, &fact) });
+        let branches = branches(teller, &fact);
+        out.push(Deciding { attribute: attribute.name.clone(), ask, say: None, branches });
     }
     let mut named: Vec<String> = Vec::new();
     out.retain(|d| {
@@ -122,7 +124,7 @@ pub(super) fn settling(teller: &Teller<'_>) -> Option<Deciding> {
     let mut all = facts.iter().filter_map(|f| Some((f, asked(f)?))).take(LOOKED_AT);
     let mut first = None;
     let found = all.find_map(|(fact, (attribute, ask))| {
-        let own = Deciding { attribute, ask, branches: branches(teller, fact) };
+        let own = Deciding { attribute, ask, say: None, branches: branches(teller, fact) };
         let yes = leads_to_yes(&own);
         if yes {
             Some(own)
@@ -139,9 +141,11 @@ pub(super) fn leads_to_yes(fact: &Deciding) -> bool {
     fact.branches.iter().any(|b| b.verdict.starts_with("yes"))
 }
 
-fn hidden(teller: &Teller<'_>, slot: Slot) -> Option<Deciding> {
-    let (attribute, ask) = hidden_question(teller, slot)?;
-    Some(Deciding { attribute, ask, branches: Vec::new() })
+fn hidden(teller: &Teller<'_>, fact: &Fact) -> Option<Deciding> {
+    let (attribute, ask) = hidden_question(teller, fact.slot)?;
+    let Some(Place::Value(entity, property)) = fact.place(teller.program) else { return None };
+    let say = Some(said_of(&teller.program.model, entity, property));
+    Some(Deciding { attribute, ask, say, branches: branches(teller, fact) })
 }
 
 /// A value that varies from item to item: its name, and how it is asked for.
@@ -161,7 +165,6 @@ pub(super) fn hidden_question(teller: &Teller<'_>, slot: Slot) -> Option<(String
 fn branches(teller: &Teller<'_>, fact: &Fact) -> Vec<Branch> {
     let program = teller.program;
     let Fact { slot, layer, literal: deciding, .. } = *fact;
-    let Some(id) = fact.attribute else { return Vec::new() };
     let job = &teller.decision.job;
     let mut parts: Vec<JobSet> = Vec::new();
     match job.domain(slot, layer) {
@@ -198,7 +201,7 @@ fn branches(teller: &Teller<'_>, fact: &Fact) -> Vec<Branch> {
     }
     let branches = grouped.into_iter().map(|(verdict, code, text, parts)| {
         let values = parts.iter().map(|p| match (p.domain(slot, layer), deciding) {
-            (Some(d @ (Domain::Choice(_) | Domain::YesNo { .. } | Domain::Set { .. })), _) => in_words(teller, id, d),
+            (Some(d @ (Domain::Choice(_) | Domain::YesNo { .. } | Domain::Set { .. })), _) => in_words(teller, fact, d),
             (_, Some(literal)) => literal_in_words(teller, p, literal, layer),
             _ => String::new(),
         });
@@ -221,8 +224,8 @@ fn literal_in_words(teller: &Teller<'_>, part: &JobSet, literal: Literal, layer:
 }
 
 /// A value of an attribute as it is answered.
-pub(super) fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> String {
-    match (d, id.of(&teller.program.model)) {
+pub(super) fn in_words(teller: &Teller<'_>, fact: &Fact, d: &Domain) -> String {
+    match (d, fact.attribute.and_then(|id| id.of(&teller.program.model))) {
         (Domain::YesNo { yes, .. }, Some(a)) if matches!(a.ty, AttributeType::YesNo) => {
             let list = if *yes { &a.words.0 } else { &a.words.1 };
             list.first().cloned().unwrap_or_else(|| if *yes { "yes".to_owned() } else { "no".to_owned() })
@@ -239,7 +242,7 @@ pub(super) fn in_words(teller: &Teller<'_>, id: AttributeId, d: &Domain) -> Stri
             AttributeType::Set(kind) => teller.program.model.names(kind, *must).join(", "),
             _ => String::new(),
         },
-        _ => domain(teller.program, id, d).0,
+        _ => fact.ty(teller.program).map_or(String::new(), |ty| domain_of(teller.program, ty, d).0),
     }
 }
 

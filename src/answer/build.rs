@@ -60,7 +60,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         position: None,
         verdict: decision.verdict.word(),
         code: decision.code.word(),
-        taken_as: Vec::new(),
+        taken_as: teller.unheard(),
         lead: Lead::default(),
         summary: String::new(),
         subject: teller.subject(),

@@ -8,7 +8,9 @@ use crate::program::{Literal, Program};
 use crate::reason::decide::Cause;
 use crate::reason::evaluate::Evaluation;
 use crate::reason::hangs::{bound_hangs_on, hangs_on};
+use crate::reason::outlook::{given, signature};
 use crate::reason::split::{slot_of, split_test};
+use crate::statement::Place;
 
 /// Something that decides in some case.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,6 +23,25 @@ pub(super) struct Fact {
     pub(super) attribute: Option<AttributeId>,
     /// The test by which it decides.
     pub(super) literal: Option<Literal>,
+}
+
+impl Fact {
+    /// Where what is said of it is kept.
+    pub(super) fn place(&self, program: &Program) -> Option<Place> {
+        match (self.attribute, self.slot) {
+            (Some(id), _) => Some(Place::Attribute(id, self.layer)),
+            (None, Slot::Hidden(i)) => program.hidden.get(usize::from(i)).map(|h| Place::Value(h.entity, h.property)),
+            _ => None,
+        }
+    }
+
+    /// What values it has.
+    pub(super) fn ty(&self, program: &Program) -> Option<AttributeType> {
+        match self.place(program)? {
+            Place::Attribute(id, _) => id.of(&program.model).map(|a| a.ty),
+            Place::Value(_, property) => program.model.properties.get(property.index())?.ty.of_attribute(),
+        }
+    }
 }
 
 /// The facts that occur in the rows, each once, as the rows name them.
@@ -66,8 +87,9 @@ const UNUSUAL: u32 = 100;
 /// Values of a fact: all of them where they can be listed, of a blend those of one member that are usual, of a quantity
 /// the ranges between which it decides.
 pub(super) fn values(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
-    let Some(attribute) = fact.attribute.and_then(|id| id.of(&program.model)) else { return Vec::new() };
-    let usual: Vec<usize> = attribute.usual.iter().filter_map(|u| usize::try_from(*u).ok()).collect();
+    let attribute = fact.attribute.and_then(|id| id.of(&program.model));
+    let usual = attribute.map_or(&[][..], |a| &a.usual).iter().filter_map(|u| usize::try_from(*u).ok());
+    let usual: Vec<usize> = usual.collect();
     match set.domain(fact.slot, fact.layer) {
         Some(Domain::Choice(possible)) => {
             let members: Vec<usize> = possible.iter().collect();
@@ -82,9 +104,9 @@ pub(super) fn values(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value>
             };
             [true, false].map(|yes| Value { domain: Domain::YesNo { yes, no: !yes }, weight: weight(yes) }).into()
         }
-        Some(Domain::Set { must, may }) => of_set(attribute, *must, *may),
-        Some(Domain::Amounts(amounts)) if matches!(attribute.ty, AttributeType::Blend(_)) => {
-            let AttributeType::Blend(kind) = attribute.ty else { return Vec::new() };
+        Some(Domain::Set { must, may }) => attribute.map_or(Vec::new(), |a| of_set(a, *must, *may)),
+        Some(Domain::Amounts(amounts)) => {
+            let Some(AttributeType::Blend(kind)) = attribute.map(|a| a.ty) else { return Vec::new() };
             let pure = |m: &usize| amounts.ranges.get(*m).is_some_and(|r| r.1 == whole(&program.model));
             let members: Vec<usize> = usual.iter().copied().filter(pure).collect();
             let one = |(m, weight)| Value { domain: super::altered::pure_blend(&program.model, kind, m), weight };
@@ -124,10 +146,12 @@ fn of_set(attribute: &Attribute, must: Mask, may: Mask) -> Vec<Value> {
     std::iter::once(Value { domain: exactly(must), weight: 600 }).chain(open.iter().map(one)).collect()
 }
 
-/// The two ranges of a quantity in which the test by which it decides comes out otherwise.
+/// The two ranges of a quantity in which the test by which it decides comes out otherwise; without a test, those between
+/// which what is refused changes first.
 fn of_number(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
     let e = Evaluation::new(program, set);
-    let Some(parts) = fact.literal.and_then(|l| split_test(&e, l.test, fact.layer, 6)) else { return Vec::new() };
+    let Some(literal) = fact.literal else { return turning(program, set, fact) };
+    let Some(parts) = split_test(&e, literal.test, fact.layer, 6) else { return Vec::new() };
     let own = |part: &JobSet| part.domain(fact.slot, fact.layer).cloned();
     let whole = own(set);
     let ranges: Vec<Domain> = [&parts.towards, &parts.away].into_iter().filter_map(own).collect();
@@ -136,4 +160,24 @@ fn of_number(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
         return Vec::new();
     }
     ranges.into_iter().map(|domain| Value { domain, weight: 500 }).collect()
+}
+
+/// The ranges of a quantity below and above the value at which something else is refused than at its lower end.
+fn turning(program: &Program, set: &JobSet, fact: &Fact) -> Vec<Value> {
+    let Some(Domain::Number { low, high }) = set.domain(fact.slot, fact.layer) else { return Vec::new() };
+    let range = |low: i64, high: i64| Domain::Number { low, high };
+    let at = |value: i64| {
+        let part = given(program, set, (fact.slot, fact.layer), &range(value, value))?;
+        Some(signature(&Evaluation::new(program, &part)))
+    };
+    let first = at(*low);
+    if first.is_none() || at(*high) == first {
+        return Vec::new();
+    }
+    let (mut same, mut other) = (*low, *high);
+    while other - same > 1 {
+        let middle = same + (other - same) / 2;
+        if at(middle) == first { same = middle } else { other = middle }
+    }
+    [range(*low, same), range(other, *high)].map(|domain| Value { domain, weight: 500 }).into()
 }

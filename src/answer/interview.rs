@@ -2,20 +2,20 @@
 //!
 //! Nothing is kept between two questions: an answer is a statement like any other, and the next call takes it along.
 
-use super::branches::in_words;
+use super::branches::{hidden_question, in_words};
 use super::build::{Context, answer};
 use super::facts::{Fact, Value, facts, values};
 use super::teller::Teller;
-use super::words::{Units, domain};
+use super::words::{Units, domain_of};
 use super::{Answer, Lead};
-use crate::contract::{Detail, SCHEMA};
+use crate::contract::{Detail, FOUND, SCHEMA};
 use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, Mask};
+use crate::model::Mask;
 use crate::program::Program;
 use crate::reason::decide::{Code, Decision, Options, Verdict, decide, judge};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::outlook::{given, is_settled, pivot, signature};
-use crate::statement::{Stated, Statement};
+use crate::statement::{Finding, Place, Stated, Statement};
 use serde::Serialize;
 
 /// What an interview comes to next.
@@ -33,7 +33,8 @@ pub enum Step {
 pub struct Ask {
     /// Version of the contract.
     pub schema: i64,
-    /// The attribute that is asked for.
+    /// The attribute that is asked for; the thing and its property for a value of the knowledge that differs from item to
+    /// item or that nobody wrote down.
     pub attribute: String,
     /// Its key in the JSON job, where it has one.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -52,7 +53,7 @@ pub struct Ask {
     pub proof: Box<[JobSet; 2]>,
     /// Where an answer is kept.
     #[serde(skip)]
-    pub place: (AttributeId, usize),
+    pub place: Place,
 }
 
 /// Answers that lead to the same.
@@ -69,10 +70,10 @@ pub struct Choice {
     pub text: String,
     /// What is said with any of them.
     #[serde(skip)]
-    pub statement: Statement,
+    pub said: Stated,
     /// What is said with each.
     #[serde(skip)]
-    pub each: Vec<Statement>,
+    pub each: Vec<Stated>,
 }
 
 /// Facts that are compared.
@@ -113,11 +114,13 @@ pub(super) fn next_question(context: Context<'_>, stated: &Stated, decision: &De
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated, decision, e: &e, units: Units::of(&program.model, stated, context.units) };
     // What was spoken of is not asked for again, be it that nobody knows.
-    let asked = |f: &Fact| {
-        f.attribute.is_some_and(|id| {
+    let asked = |f: &Fact| match f.place(program) {
+        Some(Place::Attribute(id, layer)) => {
             let can = id.of(&program.model).is_some_and(|a| a.ask.is_some());
-            can && !stated.bars_assumption(id, f.layer, &program.model)
-        })
+            can && !stated.bars_assumption(id, layer, &program.model)
+        }
+        Some(Place::Value(entity, property)) => !stated.finds(entity, property),
+        None => false,
     };
     let all: Vec<Fact> = facts(&teller).into_iter().filter(asked).take(FACTS).collect();
     let mut open: Vec<Candidate> = all.iter().filter_map(|f| candidate(&teller, f)).collect();
@@ -125,8 +128,10 @@ pub(super) fn next_question(context: Context<'_>, stated: &Stated, decision: &De
         let ahead: Vec<u32> = open.iter().map(|c| c.settles + settles_ahead(program, c, &all)).collect();
         open.iter_mut().zip(ahead).for_each(|(c, a)| c.settles = a);
     }
-    // The vocabulary's order decides between equals.
-    let best = open.into_iter().min_by_key(|c| (std::cmp::Reverse(c.settles), c.fact.attribute, c.fact.layer))?;
+    // What has to be looked up or tried comes after what the order says; the vocabulary's order decides between equals.
+    let order =
+        |c: &Candidate| (c.fact.attribute.is_none(), std::cmp::Reverse(c.settles), c.fact.attribute, c.fact.layer);
+    let best = open.into_iter().min_by_key(order)?;
     told(&teller, best)
 }
 
@@ -247,32 +252,45 @@ fn often_settled(program: &Program, set: &JobSet, fact: &Fact) -> u32 {
 
 fn told(teller: &Teller<'_>, candidate: Candidate) -> Option<Ask> {
     let Candidate { fact, groups, proof, .. } = candidate;
-    let (program, id) = (teller.program, fact.attribute?);
-    let attribute = id.of(&program.model)?;
+    let program = teller.program;
+    let (place, ty) = (fact.place(program)?, fact.ty(program)?);
+    let say = |domain: Domain, words: String| -> Stated {
+        match place {
+            Place::Attribute(attribute, layer) => Statement { attribute, layer, domain, words }.into(),
+            Place::Value(entity, property) => Finding { entity, property, domain, words }.into(),
+        }
+    };
     let option = |g: Group| {
-        let values: Vec<String> = g.values.iter().map(|d| in_words(teller, id, d)).collect();
-        let say = |domain: Domain, words: String| Statement { attribute: id, layer: fact.layer, domain, words };
+        let values: Vec<String> = g.values.iter().map(|d| in_words(teller, &fact, d)).collect();
         Choice {
-            json: g.values.iter().map(|d| domain(program, id, d).1).collect(),
+            json: g.values.iter().map(|d| domain_of(program, ty, d).1).collect(),
             leads_to: g.verdict.map(Verdict::word),
             text: g.text,
-            statement: say(g.whole, values.join(", ")),
+            said: say(g.whole, values.join(", ")),
             each: g.values.into_iter().zip(values.clone()).map(|(d, words)| say(d, words)).collect(),
             values,
         }
     };
+    let own = fact.attribute.and_then(|id| id.of(&program.model));
+    let (attribute, key, ask) = match own {
+        Some(a) => (a.name.clone(), a.json.clone(), a.ask.clone()?),
+        None => {
+            let (name, ask) = hidden_question(teller, fact.slot)?;
+            (name.clone(), Some(format!("{FOUND}.{name}")), ask)
+        }
+    };
     Some(Ask {
         schema: SCHEMA,
-        attribute: attribute.name.clone(),
-        key: attribute.json.clone(),
-        layer: attribute.per_layer.then_some(fact.layer),
-        ask: attribute.ask.clone()?,
+        attribute,
+        key,
+        layer: own.is_some_and(|a| a.per_layer).then_some(fact.layer),
+        ask,
         others: !matches!(
             teller.decision.job.domain(fact.slot, fact.layer),
             Some(Domain::Choice(_) | Domain::YesNo { .. } | Domain::Number { .. })
         ),
         options: groups.into_iter().map(option).collect(),
         proof,
-        place: (id, fact.layer),
+        place,
     })
 }

@@ -312,6 +312,9 @@ pub struct Deciding {
     pub attribute: String,
     /// The question that asks for it.
     pub ask: String,
+    /// How the answer begins, where it is no word of the order: `found leather heat limit`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub say: Option<String>,
     /// What each answer leads to.
     pub branches: Vec<Branch>,
 }

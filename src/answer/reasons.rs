@@ -55,9 +55,7 @@ impl Teller<'_> {
         let mut reason = plain("contradiction", format!("these cannot all be true: {}", all_of(&words)));
         if let Some(Cause::Rule(index, layer)) = self.decision.causes.first() {
             // Told about the statements alone: the whole job has nothing left to tell.
-            let statements =
-                self.decision.contradiction.iter().filter_map(|i| self.stated.statements.get(*i)).cloned().collect();
-            let job = crate::reason::decide::base(self.program, &Stated { layers: self.stated.layers, statements });
+            let job = crate::reason::decide::base(self.program, &self.stated.only(&self.decision.contradiction));
             let e = Evaluation::new(self.program, &job);
             reason.because.extend(explain(&e, *index, *layer).map(|s| self.step(&e, &s, 3)));
             if let Some(why) = reason.because.first() {

@@ -2,10 +2,11 @@
 
 use super::teller::Teller;
 use super::words::{all_of, domain};
-use crate::job::Domain;
-use crate::model::{AttributeId, AttributeType};
-use crate::reason::evaluate::{Interval, Truth};
+use crate::job::{Domain, Slot};
+use crate::model::{Attribute, AttributeId, AttributeType};
+use crate::reason::evaluate::{Interval, Truth, present};
 use crate::reason::split::slot_of;
+use crate::statement::Finding;
 
 impl Teller<'_> {
     /// What the question is about, in words.
@@ -39,7 +40,33 @@ impl Teller<'_> {
         plain.extend(told);
         plain.extend(clauses);
         let cloth = plain.join(" ");
-        shortened(if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") })
+        let job = if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") };
+        let found = self.stated.findings.iter().map(|f| f.said(&self.program.model));
+        shortened(std::iter::once(job).chain(found).collect::<Vec<_>>().join(", "))
+    }
+
+    /// What was found out of things that this job does not have.
+    pub(super) fn unheard(&self) -> Vec<String> {
+        let model = &self.program.model;
+        let job = &self.decision.job;
+        let idle = |finding: &&Finding| {
+            let Some(entity) = model.entities.get(finding.entity.index()) else { return true };
+            let Some(member) = entity.ordinal else { return true };
+            // Any fibre may be in a lining of which nobody spoke.
+            let holds = |slot: Slot, layer: usize| match job.domain(slot, layer) {
+                Some(Domain::Choice(possible)) => possible.has(member),
+                Some(other) => job.is_stated(slot, layer) && present(other, member) != Truth::False,
+                None => false,
+            };
+            let may_be_in = |(index, attribute): (usize, &Attribute)| {
+                let slot = slot_of(self.program, AttributeId(index as u16));
+                let mut layers = 0..if attribute.per_layer { job.layers.len() } else { 1 };
+                attribute.ty.members() == Some(entity.kind) && layers.any(|layer| holds(slot, layer))
+            };
+            !model.attributes.iter().enumerate().any(may_be_in)
+        };
+        let findings = self.stated.findings.iter().filter(idle);
+        findings.map(|f| format!("{}: nothing of the kind is in this job", f.said(model))).collect()
     }
 
     /// A layer in words: colour, material, what is stirred in.

@@ -252,8 +252,12 @@ fn choice(program: &Program, kind: KindId, mask: Mask) -> String {
 
 /// A domain in words and as JSON.
 pub(super) fn domain(program: &Program, id: AttributeId, domain: &Domain) -> (String, Value) {
-    let Some(attribute) = id.of(&program.model) else { return (String::new(), Value::Null) };
-    match (domain, attribute.ty) {
+    id.of(&program.model).map_or((String::new(), Value::Null), |a| domain_of(program, a.ty, domain))
+}
+
+/// As [`domain`], of this type.
+pub(super) fn domain_of(program: &Program, ty: AttributeType, domain: &Domain) -> (String, Value) {
+    match (domain, ty) {
         (Domain::Choice(m), AttributeType::Choice(k)) => {
             let words = choice(program, k, *m);
             let ids: Vec<&str> = m.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect();

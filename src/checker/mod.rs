@@ -120,6 +120,13 @@ fn world<'m>(model: &'m Model, proof: &Proof, kept: &[usize]) -> Result<Set<'m>,
             set.stated.insert(at);
         }
     }
+    for (key, left) in &proof.world.found {
+        let (place, open) = lookup(&set, key)?;
+        match (&place, meet(&open, left)) {
+            (Place::Fact(_), Some(both)) => put(&mut set, &place, both),
+            _ => return fault("finding", format!("{key:?}")),
+        }
+    }
     Ok(set)
 }
 

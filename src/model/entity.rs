@@ -1,6 +1,6 @@
 //! What jobs are made of: kinds, entities, and the values of their properties.
 
-use super::{EntityId, KindId, Mask, Origin, PropertyId, Told};
+use super::{AttributeType, EntityId, KindId, Mask, Origin, PropertyId, Told};
 use crate::quantity::DimensionId;
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -133,6 +133,19 @@ pub enum PropertyType {
     },
     /// Words for people.
     Text,
+}
+
+impl PropertyType {
+    /// The same for an attribute, where an attribute can have such values.
+    pub fn of_attribute(self) -> Option<AttributeType> {
+        match self {
+            Self::Quantity(d) => Some(AttributeType::Quantity(d)),
+            Self::YesNo => Some(AttributeType::YesNo),
+            Self::Choice(k) => Some(AttributeType::Choice(k)),
+            Self::Set(k) => Some(AttributeType::Set(k)),
+            Self::Window(_) | Self::Schedule { .. } | Self::Text => None,
+        }
+    }
 }
 
 /// Which change of a value is the safer one, and the only one that an overlay may make.

@@ -9,31 +9,39 @@ use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
 use crate::resolve::{Mistake, Resolver};
 use crate::source::Span;
-use crate::statement::Statement;
+use crate::statement::{Place, Stated, Statement};
 use crate::words::folded;
 
 /// Asked, and not known: everything is still possible.
 const UNKNOWN: [&str; 4] = ["unknown", "not known", "don't know", "no idea"];
 
-/// What words say of an attribute that was asked for.
+fn is_unknown(text: &str) -> bool {
+    UNKNOWN.iter().any(|u| folded(u) == folded(text))
+}
+
+/// What words say of something that was asked for.
 ///
 /// # Errors
 /// Words that name none of its values, with the nearest that are known.
-pub fn answered(
-    model: &Model,
-    names: &Names,
-    (id, layer): (AttributeId, usize),
-    text: &str,
-) -> Result<Vec<Statement>, Vec<Problem>> {
-    let mut resolver = Resolver::new(model, names, layer + 1);
+pub fn answered(model: &Model, names: &Names, place: Place, text: &str) -> Result<Stated, Vec<Problem>> {
     let span = Span { file: 0, start: 0, end: text.len() as u32 };
     let wrong = |m: Mistake| vec![problem(m, span)];
-    let Some(attribute) = resolver.attribute(id) else { return Ok(Vec::new()) };
+    let (id, layer) = match place {
+        Place::Attribute(id, layer) => (id, layer),
+        Place::Value(entity, property) => {
+            let mut resolver = Resolver::new(model, names, 1);
+            let unknown = is_unknown(text);
+            resolver.found(entity, property, if unknown { None } else { Some(text) }).map_err(wrong)?;
+            return Ok(resolver.stated);
+        }
+    };
+    let mut resolver = Resolver::new(model, names, layer + 1);
+    let Some(attribute) = resolver.attribute(id) else { return Ok(Stated::default()) };
     let domain = match attribute.ty {
-        _ if UNKNOWN.contains(&folded(text).as_str()) => Domain::everything(attribute.ty, model),
+        _ if is_unknown(text) => Domain::everything(attribute.ty, model),
         AttributeType::Choice(_) if text.starts_with('#') => {
             resolver.hex(id, layer, text).map_err(wrong)?;
-            return Ok(resolver.stated.statements);
+            return Ok(resolver.stated);
         }
         AttributeType::Choice(kind) => Domain::Choice(Mask::one(resolver.member(kind, text).map_err(wrong)?)),
         AttributeType::YesNo => yes_or_no(attribute, text).map_err(wrong)?,
@@ -51,7 +59,7 @@ pub fn answered(
             return Err(wrong(mistake.help("say it in the question itself")));
         }
     };
-    Ok(vec![Statement { attribute: id, layer, domain, words: text.to_owned() }])
+    Ok(Statement { attribute: id, layer, domain, words: text.to_owned() }.into())
 }
 
 fn yes_or_no(attribute: &Attribute, text: &str) -> Result<Domain, Mistake> {

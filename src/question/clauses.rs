@@ -2,7 +2,7 @@
 
 use super::parse::{Clause, Token, TokenKind};
 use super::phrase::{Loose, Meaning, PhraseReader, Places, kinds_of};
-use super::shares::Part;
+use super::shares::{Part, problem};
 use super::tokens::{Runs, span_of, text_of};
 use crate::diagnostic::Problem;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId};
@@ -16,6 +16,11 @@ impl<'a> PhraseReader<'a> {
             Clause::Without(items) => items.iter().for_each(|i| self.without(i, layer)),
             Clause::With(items) => items.iter().for_each(|i| self.with(i, layer)),
             Clause::Quantity(word, tokens) => self.quantity_clause(word, tokens, layer),
+            Clause::Found(text, span) => {
+                if let Err(mistake) = self.resolver.found_in(text) {
+                    self.problems.push(problem(mistake, *span));
+                }
+            }
             Clause::Where(_, span) => self.problems.push(
                 Problem::new(
                     "question::where",

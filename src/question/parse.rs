@@ -107,7 +107,7 @@ fn runs(clause: &Clause) -> Vec<&Vec<Token>> {
     match clause {
         Clause::Using(list) | Clause::With(list) | Clause::Without(list) => list.iter().collect(),
         Clause::Quantity(_, tokens) => vec![tokens],
-        Clause::Where(..) => Vec::new(),
+        Clause::Where(..) | Clause::Found(..) => Vec::new(),
     }
 }
 
@@ -115,7 +115,7 @@ fn runs_mut(clause: &mut Clause) -> Vec<&mut Vec<Token>> {
     match clause {
         Clause::Using(list) | Clause::With(list) | Clause::Without(list) => list.iter_mut().collect(),
         Clause::Quantity(_, tokens) => vec![tokens],
-        Clause::Where(..) => Vec::new(),
+        Clause::Where(..) | Clause::Found(..) => Vec::new(),
     }
 }
 
@@ -132,6 +132,8 @@ pub enum Clause {
     Quantity(&'static str, Vec<Token>),
     /// `where …`: a condition, with its place.
     Where(String, Span),
+    /// `found …`: a value of the knowledge that was found out, with its place.
+    Found(String, Span),
 }
 
 /// A question as written.
@@ -623,7 +625,8 @@ fn coat(pair: Pair<'_, Rule>) -> Coat {
 
 fn said_with(pair: Pair<'_, Rule>) -> Option<Clause> {
     let rule = pair.as_rule();
-    let inner = pair.into_inner().find(|p| matches!(p.as_rule(), Rule::list | Rule::phrase | Rule::rest))?;
+    let inner =
+        pair.into_inner().find(|p| matches!(p.as_rule(), Rule::list | Rule::phrase | Rule::rest | Rule::finding))?;
     Some(match rule {
         Rule::using => Clause::Using(list(inner)),
         Rule::with => Clause::With(list(inner)),
@@ -632,6 +635,7 @@ fn said_with(pair: Pair<'_, Rule>) -> Option<Clause> {
         Rule::for_ => Clause::Quantity("for", tokens(inner)),
         Rule::through => Clause::Quantity("through", tokens(inner)),
         Rule::where_ => Clause::Where(inner.as_str().to_owned(), place(&inner)),
+        Rule::found => Clause::Found(inner.as_str().trim().to_owned(), place(&inner)),
         _ => return None,
     })
 }

@@ -54,6 +54,21 @@
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!
+//! # What was found out
+//! What differs from item to item, or stands on a data sheet, follows `found`: the thing, its property, the value. It is
+//! the last to be said.
+//! ```
+//! # use washfast::Knowledge;
+//! # let knowledge = Knowledge::built_in()?;
+//! # let verdict = |q: &str| knowledge.ask(q).map(|r| r.answer().map(|a| a.verdict).unwrap_or_default());
+//! let cap = "white plastisol over white plastisol on black cotton cap";
+//! assert_eq!(verdict(cap)?, "depends");
+//! assert_eq!(verdict(&format!("{cap}, found cap stiff front: no"))?, "yes-if");
+//! // What the knowledge rules out or settles is no finding.
+//! assert!(knowledge.ask("plastisol on leather, found leather heat limit 300 °C").is_err());
+//! # Ok::<(), washfast::diagnostic::Problems>(())
+//! ```
+//!
 //! # What else is said
 //! `using` machines · `with` an additive or finish · `without` either or a machine · `at` a film temperature · `for` a
 //! time, a number of washes, or who will wear it · `through` a mesh.

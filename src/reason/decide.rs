@@ -205,6 +205,12 @@ pub fn base(program: &Program, stated: &Stated) -> JobSet {
         stated: Vec::new(),
         decided: Vec::new(),
     };
+    for finding in &stated.findings {
+        let own = program.hidden.iter().position(|h| (h.entity, h.property) == (finding.entity, finding.property));
+        if let Some(domain) = own.and_then(|i| job.hidden.get_mut(i)) {
+            *domain = domain.and(&finding.domain);
+        }
+    }
     for (number, statement) in stated.statements.iter().enumerate() {
         let Some(attribute) = statement.attribute.of(model) else {
             continue;
@@ -339,8 +345,7 @@ fn contradiction(program: &Program, stated: &Stated, job: JobSet, spent: u32) ->
     while position < kept.len() {
         let mut fewer = kept.clone();
         fewer.remove(position);
-        let statements = fewer.iter().filter_map(|i| stated.statements.get(*i)).cloned().collect();
-        let mut tried = base(program, &Stated { layers: stated.layers, statements });
+        let mut tried = base(program, &stated.only(&fewer));
         let mut budget = 200;
         let still =
             !propagate(program, &mut tried) || search(program, &tried, Goal::Possible, &mut budget) == Found::Nothing;
@@ -356,8 +361,7 @@ fn contradiction(program: &Program, stated: &Stated, job: JobSet, spent: u32) ->
 
 /// The exclusion that the contradicting statements run into.
 fn exclusions(program: &Program, stated: &Stated, kept: &[usize]) -> Vec<Cause> {
-    let statements = kept.iter().filter_map(|i| stated.statements.get(*i)).cloned().collect();
-    let job = base(program, &Stated { layers: stated.layers, statements });
+    let job = base(program, &stated.only(kept));
     let evaluation = Evaluation::new(program, &job);
     for index in &program.excludes {
         let Some(instance) = program.instance(*index) else {

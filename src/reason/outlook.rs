@@ -93,6 +93,11 @@ fn turned(
 /// A job in which a fact, and what follows it, is as open as in a set.
 fn opened(program: &Program, job: &JobSet, set: &JobSet, (slot, layer): (Slot, usize)) -> JobSet {
     let mut job = job.clone();
+    if let (Slot::Hidden(_), Some(open)) = (slot, set.domain(slot, layer))
+        && let Some(own) = job.domain_mut(slot, layer)
+    {
+        own.clone_from(open);
+    }
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let own = slot_of(program, AttributeId(index as u16));
         let follows = attribute.follows.is_some_and(|f| slot_of(program, f.0) == slot);

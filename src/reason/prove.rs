@@ -7,11 +7,11 @@ use super::decide::{Code, Decision, Verdict, base, fired, strongest};
 use super::evaluate::{Evaluation, Truth};
 use super::split::{Parts, follow, slot_of, split_clauses, split_node};
 use crate::job::{Domain, JobSet, Slot};
-use crate::model::{AttributeId, Effect, End, Frame, Mask, Per, Role};
+use crate::model::{AttributeId, Effect, End, EntityId, Frame, Mask, Per, PropertyId, Role};
 use crate::program::{Check, Instance, Need, Program};
 use crate::proof::{Case, Claim, Evidence, Ground, Key, Part, Point, Proof, Said, Step, Tree, World};
 use crate::quantity::{LEAST, MOST};
-use crate::statement::Stated;
+use crate::statement::{Finding, Stated};
 
 /// Parts that a covering tree may have.
 const PARTS: u32 = 3000;
@@ -24,9 +24,12 @@ pub fn prove(program: &Program, stated: &Stated, decision: &Decision) -> Proof {
     let model = &program.model;
     let name = |id: AttributeId| id.of(model).map_or(String::new(), |a| a.name.clone());
     let said = stated.statements.iter();
+    let prover = Prover { program };
+    let found = |f: &Finding| Some((prover.fact(f.entity, f.property)?, f.domain.clone()));
     let world = World {
         layers: stated.layers.max(1),
         said: said.map(|s| Said { attribute: name(s.attribute), layer: s.layer, domain: s.domain.clone() }).collect(),
+        found: stated.findings.iter().filter_map(found).collect(),
     };
     let assumed: Vec<(String, usize, usize)> =
         decision.assumed.iter().map(|a| (name(a.attribute), a.layer, a.index)).collect();
@@ -59,8 +62,7 @@ fn case(program: &Program, stated: &Stated, decision: &Decision, start: &JobSet)
     match (decision.verdict, decision.code) {
         (_, Code::Undecided) => None,
         (_, Code::Contradiction) => {
-            let kept = decision.contradiction.iter().filter_map(|i| stated.statements.get(*i)).cloned().collect();
-            let world = base(program, &Stated { layers: stated.layers, statements: kept });
+            let world = base(program, &stated.only(&decision.contradiction));
             let tree = prover.tree(&world, Wanted::Impossible, &mut budget)?;
             Some(Case::Contradiction(decision.contradiction.clone(), tree))
         }
@@ -157,12 +159,17 @@ impl Prover<'_> {
             Slot::Below(_) => return None,
             Slot::Hidden(i) => {
                 let hidden = self.program.hidden.get(usize::from(i))?;
-                let entity = model.entities.get(hidden.entity.index())?;
-                let kind = model.kinds.get(entity.kind.index())?;
-                let property = model.properties.get(hidden.property.index())?;
-                Key::Fact(kind.name.clone(), entity.id.clone(), property.name.clone())
+                self.fact(hidden.entity, hidden.property)?
             }
         })
+    }
+
+    fn fact(&self, entity: EntityId, property: PropertyId) -> Option<Key> {
+        let model = &self.program.model;
+        let entity = model.entities.get(entity.index())?;
+        let kind = model.kinds.get(entity.kind.index())?;
+        let property = model.properties.get(property.index())?;
+        Some(Key::Fact(kind.name.clone(), entity.id.clone(), property.name.clone()))
     }
 
     /// The one domain in which two parts differ from their whole.

@@ -497,7 +497,8 @@ fn deciding_line(d: &Deciding) -> String {
     let named = d.branches.iter().enumerate().filter(|(i, _)| Some(*i) != rest);
     let mut told: Vec<String> = named.map(|(_, b)| format!("{}: {}", few(&b.values), verdict(b))).collect();
     told.extend(rest.and_then(|i| d.branches.get(i)).map(|b| format!("any other: {}", verdict(b))));
-    if told.is_empty() { d.ask.clone() } else { format!("{} ({})", d.ask, told.join("; ")) }
+    let say = d.say.as_ref().map_or(String::new(), |say| format!("; say `{say} …`"));
+    if told.is_empty() { format!("{}{say}", d.ask) } else { format!("{} ({}){say}", d.ask, told.join("; ")) }
 }
 
 /// Changes that are not told as the safe way.

@@ -1,6 +1,6 @@
 //! Small vocabularies, rules and jobs that mean nothing, written as the YAML that people write.
 
-use crate::worlds::members;
+use crate::worlds::{findings, members};
 use std::fmt::Write as _;
 use washfast::job::{Amounts, Domain};
 use washfast::model::{AttributeType, Mask, Model};
@@ -20,6 +20,8 @@ pub(crate) struct Case {
     pub(crate) rules: Vec<String>,
     pub(crate) layers: usize,
     pub(crate) said: Vec<Said>,
+    /// What is made of the open values of the knowledge.
+    pub(crate) found: Vec<usize>,
 }
 
 /// A statement by names.
@@ -73,7 +75,11 @@ impl Case {
     }
 
     pub(crate) fn stated(&self, model: &Model) -> Stated {
-        Stated { layers: self.layers, statements: self.said.iter().map(|s| s.statement(model)).collect() }
+        Stated {
+            layers: self.layers,
+            statements: self.said.iter().map(|s| s.statement(model)).collect(),
+            findings: findings(model, &self.found),
+        }
     }
 }
 
@@ -205,7 +211,8 @@ pub(crate) fn case(numbers: &[u16], shape: Shape) -> Case {
     let entities = maker.entities();
     let layers = [1, 1, 1, 2, 2, 3][maker.d.below(6)];
     let said = maker.said(layers);
-    Case { vocabulary, entities, rules: maker.rules, layers, said }
+    let found = (0..5).map(|_| maker.d.below(60)).collect();
+    Case { vocabulary, entities, rules: maker.rules, layers, said, found }
 }
 
 impl Maker<'_> {

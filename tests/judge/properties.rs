@@ -76,7 +76,7 @@ fn shown(case: &Case) -> String {
         text.push_str(&format!("# {}\n{}\n", file.name, file.text));
     }
     let said: Vec<String> = case.said.iter().map(|s| format!("{} {} {:?}", s.attribute, s.layer, s.what)).collect();
-    format!("{text}layers: {}\nsaid:\n  {}\n", case.layers, said.join("\n  "))
+    format!("{text}layers: {}\nsaid:\n  {}\nfound: {:?}\n", case.layers, said.join("\n  "), case.found)
 }
 
 fn built(case: &Case, turned: bool) -> Result<Program, String> {
@@ -164,6 +164,12 @@ fn shown_job(program: &Program, stated: &Stated, witness: &JobSet) -> Result<Opt
         let value = &job.values[&(statement.attribute, statement.layer)];
         ensure(crate::worlds::allows(&statement.domain, value), || {
             format!("a witness against what was said ({}): {witness:?}", statement.words)
+        })?;
+    }
+    for finding in &stated.findings {
+        let value = job.facts.get(&(finding.entity, finding.property));
+        ensure(value.is_none_or(|v| crate::worlds::is_found(v, &finding.domain)), || {
+            format!("a witness against what was found out: {witness:?}")
         })?;
     }
     Ok(Some(job))

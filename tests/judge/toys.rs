@@ -133,7 +133,7 @@ fn asked(program: &Program, layers: usize, said: &[Said]) -> Decision {
 
 fn asked_with(program: &Program, layers: usize, said: &[Said], options: Options) -> Decision {
     let statements = said.iter().map(|s| s.statement(&program.model)).collect();
-    decide(program, &Stated { layers, statements }, options)
+    decide(program, &Stated { layers, statements, ..Stated::default() }, options)
 }
 
 /// The id of an instance's rule.

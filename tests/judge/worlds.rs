@@ -10,7 +10,7 @@ use washfast::model::{
 use washfast::program::Program;
 use washfast::quantity::{LEAST, MOST};
 use washfast::reason::decide::{Code, Verdict};
-use washfast::statement::Stated;
+use washfast::statement::{Finding, Stated};
 
 /// More complete jobs than this are not enumerated.
 const LIMIT: usize = 10_000;
@@ -122,7 +122,9 @@ fn all_jobs(model: &Model, stated: &Stated) -> Option<Vec<Job>> {
         }
     }
     for (entity, property) in open_facts(model, &reads) {
-        let values = fact_values(model, entity, property);
+        let mut values = fact_values(model, entity, property);
+        let found = stated.findings.iter().filter(|f| (f.entity, f.property) == (entity, property));
+        found.for_each(|f| values.retain(|v| is_found(v, &f.domain)));
         unknowns.push((Unknown::Fact(entity, property), values.into_iter().map(Candidate::Fact).collect()));
     }
     let total = unknowns.iter().try_fold(1usize, |n, u| n.checked_mul(u.1.len()))?;
@@ -521,6 +523,36 @@ pub(crate) fn concrete(program: &Program, set: &JobSet) -> Option<Job> {
     Some(job)
 }
 
+/// Whether a value of the knowledge is one of those that were found out.
+pub(crate) fn is_found(value: &Value, found: &Domain) -> bool {
+    match (value, found) {
+        (Value::Quantity(q), Domain::Number { low, high }) => (low..=high).contains(&q),
+        (Value::YesNo(b), Domain::YesNo { yes, no }) => *if *b { yes } else { no },
+        (Value::Choice(m), Domain::Choice(mask)) => mask.has(*m),
+        (Value::Set(s), Domain::Set { must, may }) => must.within(*s) && s.within(*may),
+        _ => false,
+    }
+}
+
+/// What a number makes of the open values of the knowledge: most stay open, the others are found to be something.
+pub(crate) fn findings(model: &Model, seeds: &[usize]) -> Vec<Finding> {
+    let mut open = open_facts(model, &Reads::of(model));
+    open.sort_by_key(|(e, p)| (&model.entities[e.index()].id, &model.properties[p.index()].name));
+    let found = open.into_iter().zip(seeds.iter().cycle()).filter(|(_, seed)| *seed % 3 == 0);
+    let found = found.map(|((entity, property), seed)| {
+        let values = fact_values(model, entity, property);
+        let domain = match &values[seed / 3 % values.len()] {
+            Value::Quantity(q) => Domain::Number { low: *q, high: *q },
+            Value::YesNo(b) => Domain::YesNo { yes: *b, no: !*b },
+            Value::Choice(m) => Domain::Choice(Mask::one(*m)),
+            Value::Set(s) => Domain::Set { must: *s, may: *s },
+            other => panic!("no value of an open fact: {other:?}"),
+        };
+        Finding { entity, property, domain, words: String::new() }
+    });
+    found.collect()
+}
+
 /// Whether a set that the reasoner shows holds a complete job.
 pub(crate) fn contains(program: &Program, set: &JobSet, job: &Job) -> bool {
     let attributes = job.values.iter().all(|((id, layer), value)| {
@@ -530,19 +562,7 @@ pub(crate) fn contains(program: &Program, set: &JobSet, job: &Job) -> bool {
     });
     attributes
         && program.hidden.iter().zip(&set.hidden).all(|(hidden, domain)| {
-            match (job.facts.get(&(hidden.entity, hidden.property)), domain) {
-                (Some(Value::Quantity(q)), Domain::Number { low, high }) => (low..=high).contains(&q),
-                (Some(Value::YesNo(b)), Domain::YesNo { yes, no }) => {
-                    if *b {
-                        *yes
-                    } else {
-                        *no
-                    }
-                }
-                (Some(Value::Choice(m)), Domain::Choice(mask)) => mask.has(*m),
-                (Some(Value::Set(s)), Domain::Set { must, may }) => must.within(*s) && s.within(*may),
-                _ => true,
-            }
+            job.facts.get(&(hidden.entity, hidden.property)).is_none_or(|value| is_found(value, domain))
         })
 }
 

@@ -9,7 +9,7 @@ use washfast::model::AttributeId;
 use washfast::reason::evaluate::{Evaluation, Truth};
 use washfast::reason::split::slot_of;
 use washfast::session::Session;
-use washfast::statement::Stated;
+use washfast::statement::{Place, Stated, Statement};
 
 /// No job hangs on more than this.
 const QUESTIONS: usize = 14;
@@ -30,7 +30,7 @@ fn differing(ask: &Ask) -> Vec<String> {
         // What follows a fact is not one of its own.
         let follows = attribute.follows.is_some();
         for layer in 0..if attribute.per_layer { a.layers.len() } else { 1 } {
-            let own = (AttributeId(index as u16), layer) == ask.place;
+            let own = Place::Attribute(AttributeId(index as u16), layer) == ask.place;
             if !own && !follows && a.domain(slot, layer) != b.domain(slot, layer) {
                 found.push(attribute.name.clone());
             }
@@ -48,14 +48,15 @@ fn run(order: &str, chance: &mut Chance) -> (Vec<(Ask, Stated)>, &'static str, &
             Step::Done(answer) => return (asked, answer.verdict, answer.code),
             Step::Ask(ask) => {
                 assert!(asked.len() < QUESTIONS, "{order}: the interview does not end: {asked:#?}");
-                assert!(!job.statements.iter().any(|s| (s.attribute, s.layer) == ask.place && s.domain.is_single()));
+                let known = |s: &Statement| Place::Attribute(s.attribute, s.layer) == ask.place && s.domain.is_single();
+                assert!(!job.statements.iter().any(known));
                 let before = job.clone();
                 let option = &ask.options[chance.below(ask.options.len())];
                 let said = match option.leads_to {
-                    Some(_) => &option.statement,
+                    Some(_) => &option.said,
                     None => &option.each[chance.below(option.each.len())],
                 };
-                job.statements.push(said.clone());
+                job.add(said.clone());
                 asked.push((Ask::clone(&ask), before));
             }
         }
@@ -87,7 +88,7 @@ fn what_an_answer_is_said_to_lead_to_holds_for_every_complete_job() {
         for (ask, before) in run(order, &mut chance).0 {
             for option in ask.options.iter().filter(|o| o.leads_to.is_some()) {
                 let mut job = before.clone();
-                job.statements.push(option.statement.clone());
+                job.add(option.said.clone());
                 let whole = KNOWLEDGE.decide(&job, Detail::Verdict);
                 let Some(one) = complete(&KNOWLEDGE, &job, &whole, &mut chance) else { continue };
                 let answer = KNOWLEDGE.decide(&one, Detail::Full);

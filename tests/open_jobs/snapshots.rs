@@ -44,7 +44,7 @@ fn interview(order: &str) -> String {
                 out.push_str(&question(&ask));
                 let open = ask.options.iter().find(|o| o.leads_to.is_none()).unwrap_or(&ask.options[0]);
                 let _ = writeln!(out, "    > {}", open.values[0]);
-                job.statements.push(open.each[0].clone());
+                job.add(open.each[0].clone());
             }
         }
     }

@@ -3,6 +3,8 @@
 //! Which attribute a thing belongs to follows from the vocabulary, so that a new kind or attribute needs no change
 //! here.
 
+mod finding;
+
 use crate::colour::Lab;
 use crate::job::{Amounts, Domain, whole};
 use crate::model::{AssumedValue, Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
@@ -86,7 +88,7 @@ pub enum Membership {
 impl<'a> Resolver<'a> {
     /// Nothing said yet of a print of so many layers.
     pub fn new(model: &'a Model, names: &'a Names, layers: usize) -> Self {
-        Self { model, names, stated: Stated { layers, statements: Vec::new() }, spoken: Vec::new() }
+        Self { model, names, stated: Stated { layers, ..Stated::default() }, spoken: Vec::new() }
     }
 
     /// The attribute of an id.
