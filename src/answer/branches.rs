@@ -1,8 +1,9 @@
 //! The branches of an open answer: which facts decide, and what each leads to.
 
+use super::cases::case_words;
 use super::facts::{Fact, facts};
 use super::teller::Teller;
-use super::words::{all_of, case_words, domain_of};
+use super::words::{all_of, domain_of};
 use super::{Branch, Deciding};
 use crate::job::{Domain, JobSet, Slot};
 use crate::model::{Attribute, AttributeId, AttributeType, Mask};
@@ -223,6 +224,9 @@ fn literal_in_words(teller: &Teller<'_>, part: &JobSet, literal: Literal, layer:
     all_of(&case_words(teller.e, &open))
 }
 
+/// Members of a set of which it is told one by one that they are absent.
+const FEW: usize = 3;
+
 /// A value of an attribute as it is answered.
 pub(super) fn in_words(teller: &Teller<'_>, fact: &Fact, d: &Domain) -> String {
     match (d, fact.attribute.and_then(|id| id.of(&teller.program.model))) {
@@ -234,7 +238,11 @@ pub(super) fn in_words(teller: &Teller<'_>, fact: &Fact, d: &Domain) -> String {
             AttributeType::Set(kind) => {
                 let out = teller.program.model.everyone(kind).without(*may);
                 let names: Vec<&str> = teller.program.model.names(kind, out);
-                if may.is_empty() { "none".to_owned() } else { format!("no {}", names.join(", no ")) }
+                match names.len() {
+                    _ if may.is_empty() => "none".to_owned(),
+                    0..=FEW => format!("no {}", names.join(", no ")),
+                    _ => "any other".to_owned(),
+                }
             }
             _ => String::new(),
         },

@@ -3,10 +3,10 @@
 use super::teller::Teller;
 use super::words::attribute_at;
 use crate::job::{Domain, JobSet, Slot, whole};
-use crate::model::{Attribute, AttributeId, AttributeType, Mask};
+use crate::model::{Attribute, AttributeId, AttributeType, EntityId, Mask};
 use crate::program::{Literal, Program};
 use crate::reason::decide::Cause;
-use crate::reason::evaluate::Evaluation;
+use crate::reason::evaluate::{Evaluation, Truth, present};
 use crate::reason::hangs::{bound_hangs_on, hangs_on};
 use crate::reason::outlook::{given, signature};
 use crate::reason::split::{slot_of, split_test};
@@ -44,7 +44,27 @@ impl Fact {
     }
 }
 
-/// The facts that occur in the rows, each once, as the rows name them.
+/// Whether a thing is in every job of a set: what is only possible somewhere in it is not asked about.
+fn is_there(program: &Program, job: &JobSet, entity: EntityId) -> bool {
+    let Some((kind, member)) = program.model.entities.get(entity.index()).and_then(|e| Some((e.kind, e.ordinal?)))
+    else {
+        return false;
+    };
+    program.model.attributes.iter().enumerate().filter(|(_, a)| a.ty.members() == Some(kind)).any(
+        |(index, attribute)| {
+            let slot = slot_of(program, AttributeId(index as u16));
+            let mut layers = 0..if attribute.per_layer { job.layers.len() } else { 1 };
+            layers.any(|layer| match job.domain(slot, layer) {
+                Some(Domain::Choice(possible)) => possible.only() == Some(member),
+                Some(other) => present(other, member) == Truth::True,
+                None => false,
+            })
+        },
+    )
+}
+
+/// The facts that occur in the rows, each once, as the rows name them; what differs from item to item, of things that are
+/// in the job for sure.
 pub(super) fn facts(teller: &Teller<'_>) -> Vec<Fact> {
     let program = teller.program;
     let mut all: Vec<Fact> = Vec::new();
@@ -59,6 +79,8 @@ pub(super) fn facts(teller: &Teller<'_>) -> Vec<Fact> {
             bounds.for_each(|(s, l)| add(s, l, None));
         }
     }
+    let job = &teller.decision.job;
+    all.retain(|f| !matches!(f.place(program), Some(Place::Value(entity, _)) if !is_there(program, job, entity)));
     all
 }
 

@@ -6,6 +6,7 @@ mod altered;
 mod amount;
 mod branches;
 mod build;
+mod cases;
 mod changes;
 mod difference;
 mod facts;

@@ -1,7 +1,8 @@
 //! What must be done, looked out for, and what can hurt people.
 
+use super::cases::ways_words;
 use super::teller::Teller;
-use super::words::{Piece, Units, all_of, case_words, joined_pieces, pieces};
+use super::words::{Piece, Units, joined_pieces, pieces};
 use super::{Between, Said};
 use crate::model::{Effect, EntityId, Role, Rule};
 use crate::program::Program;
@@ -161,8 +162,7 @@ impl Teller<'_> {
         }
         // Each way in which it applies is told.
         let ways = ways(self.e, &instance.clauses, fired.layer);
-        let mut words: Vec<String> = ways.iter().map(|way| all_of(&case_words(self.e, way))).collect();
-        words.dedup();
+        let words = ways_words(self.e, &ways);
         let told = !words.is_empty() && words.iter().all(|w| !w.is_empty());
         Some(if told { format!("if {}", words.join(", or if ")) } else { "in some cases".to_owned() })
     }

@@ -498,6 +498,10 @@ fn deciding_line(d: &Deciding) -> String {
     let mut told: Vec<String> = named.map(|(_, b)| format!("{}: {}", few(&b.values), verdict(b))).collect();
     told.extend(rest.and_then(|i| d.branches.get(i)).map(|b| format!("any other: {}", verdict(b))));
     let say = d.say.as_ref().map_or(String::new(), |say| format!("; say `{say} …`"));
+    // Where more is asked whatever it is, the list of it says nothing.
+    if d.branches.len() < 2 && d.branches.iter().all(|b| b.verdict == "depends") {
+        told.clear();
+    }
     if told.is_empty() { format!("{}{say}", d.ask) } else { format!("{} ({}){say}", d.ask, told.join("; ")) }
 }
 
