@@ -1,7 +1,7 @@
 //! The façade: a knowledge base that answers.
 
 use crate::answer::{
-    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, hazards_of,
+    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, fit_of, hazards_of,
     interview, rank, ranked_attribute,
 };
 use crate::contract::{Detail, SCHEMA};
@@ -9,7 +9,7 @@ use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Given, Model, where_rule};
+use crate::model::{self, CaseJob, Given, Model, Wish, where_rule};
 use crate::names::Names;
 use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
@@ -18,7 +18,7 @@ use crate::quantity::System;
 use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
     Complaint, Pieces, Question, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
-    names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
+    Wished, names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -240,9 +240,43 @@ impl Knowledge {
 
     /// As [`Knowledge::ask`], with what was found out of the job besides.
     pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
+        if let Some(reply) = self.wishing(text, known) {
+            return Ok(reply);
+        }
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
-        question.and_then(|q| self.reply(q, known, &file)).or_else(|p| self.complained(text, known).ok_or(p))
+        question.and_then(|q| self.reply(q, known, &[], &file)).or_else(|p| self.complained(text, known).ok_or(p))
+    }
+
+    /// The reply to a question that holds wishes; nothing where it holds none, or is no question about jobs without them.
+    fn wishing(&self, text: &str, known: &[Statement]) -> Option<Reply> {
+        let Wished { text, wishes } = self.wished(text)?;
+        let asks = &self.model().wishes.asks;
+        [text.clone(), format!("{asks} {}", text.trim_start())].iter().find_map(|text| {
+            let question = self.read(text).ok()?;
+            let over = match question {
+                Question::WhichCloths(_) => Over::Cloths,
+                Question::Can(_) | Question::Loose(_) | Question::HowTo(_) | Question::WhichInks(_) | Question::Compare(..) => {
+                    Over::Materials
+                }
+                _ => return None,
+            };
+            let wishes: Vec<&Wish> = wishes.iter().filter_map(|w| self.model().wishes.all.get(*w)).collect();
+            let kind = ranked_attribute(self.model(), over)?.of(self.model())?.ty.members();
+            let of = |w: &&Wish| self.model().properties.get(w.property.index()).is_some_and(|p| Some(p.kind) == kind);
+            if !wishes.iter().all(of) {
+                return None;
+            }
+            match self.reply(question, known, &wishes, &[SourceFile::new("question", text)]).ok()? {
+                reply @ (Reply::Answer(_) | Reply::Ranking(_)) => Some(reply),
+                _ => None,
+            }
+        })
+    }
+
+    /// A text without its wishes; nothing where it holds none.
+    fn wished(&self, text: &str) -> Option<Wished> {
+        if text.len() > MAX_LENGTH { None } else { wished(text, self.model(), &self.inner.names) }
     }
 
     /// What may be behind a complaint that is not worded as a question.
@@ -251,7 +285,7 @@ impl Knowledge {
         questions.iter().zip(aside).find_map(|(question, aside)| {
             let file = [SourceFile::new("question", question)];
             let read = self.read(question).ok().filter(|q| matches!(q, Question::WhyDid(_)))?;
-            let reply = self.reply(read, known, &file).ok()?;
+            let reply = self.reply(read, known, &[], &file).ok()?;
             let Reply::Page(mut lines) = reply else { return None };
             if !aside.is_empty() {
                 lines.push(format!("`{}` was heard and not weighed", aside.join("`, `")));
@@ -341,7 +375,13 @@ impl Knowledge {
     }
 
     /// Replies to a question that was read.
-    fn reply(&self, question: Question, known: &[Statement], file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn reply(
+        &self,
+        question: Question,
+        known: &[Statement],
+        wishes: &[&Wish],
+        file: &[SourceFile],
+    ) -> Result<Reply, Problems> {
         let (model, names) = (self.model(), &self.inner.names);
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
@@ -350,6 +390,7 @@ impl Knowledge {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
             let stated = with_known(read.stated, known);
             let mut answer = answer(context, &stated);
+            (answer.wished, answer.fits_better) = fit_of(context, &stated, wishes);
             answer.lead = lead;
             answer.taken_as = read.notes;
             if lead == Lead::Facts
@@ -362,7 +403,7 @@ impl Knowledge {
         match question {
             Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
                 // A complaint without a `why`: plastisol on leggings cracked.
-                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
                 other => other,
             },
             Question::HowTo(order) => about(&order, Lead::How),
@@ -381,7 +422,7 @@ impl Knowledge {
             Question::Loose(order) => {
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
                 match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
-                    Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                    Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
                     other => other,
                 }
             }
@@ -399,11 +440,10 @@ impl Knowledge {
                 Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
             }
             Question::WhichInks(order) => {
-                let order = self.wished(order, Over::Materials);
                 let order = asked_for(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                self.ranking(order, Over::Materials, known, file)
+                self.ranking(order, Over::Materials, (known, wishes), file)
             }
-            Question::WhichCloths(order) => self.ranking(self.wished(order, Over::Cloths), Over::Cloths, known, file),
+            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, (known, wishes), file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
@@ -411,7 +451,7 @@ impl Knowledge {
                     let stated = stated(&Order { stack: stack.clone(), ..order.clone() })?;
                     jobs.push((words.join(" over "), with_known(stated, known)));
                 }
-                Ok(Reply::Ranking(compare(context, &jobs)))
+                Ok(Reply::Ranking(compare(context, &jobs, wishes)))
             }
             Question::WhyDid(order) => {
                 let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
@@ -478,19 +518,12 @@ impl Knowledge {
         }
     }
 
-    fn wished(&self, order: Order, over: Over) -> Order {
-        match ranked_attribute(self.model(), over) {
-            Some(ranked) => wished(order, ranked, self.model(), &self.inner.names),
-            None => order,
-        }
-    }
-
     /// Several jobs, those for which what stands after `where` may hold.
     fn ranking(
         &self,
         mut order: Order,
         over: Over,
-        known: &[Statement],
+        (known, wishes): (&[Statement], &[&Wish]),
         file: &[SourceFile],
     ) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
@@ -511,7 +544,7 @@ impl Knowledge {
         };
         let context =
             Context { program, options: Options { explore: false, ..self.options }, ..self.context(Detail::Full) };
-        Ok(Reply::Ranking(rank(context, &stated, over)).noted(read.notes))
+        Ok(Reply::Ranking(rank(context, &stated, over, wishes)).noted(read.notes))
     }
 
     /// The pieces of a question about one job, whatever the order of its words; nothing where it is of another form or
@@ -571,6 +604,12 @@ impl Knowledge {
     /// # Errors
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
+        // A wish says nothing of the job.
+        let without = self.wished(text).and_then(|w| self.said(&w.text).ok());
+        without.map_or_else(|| self.said(text), Ok)
+    }
+
+    fn said(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
         if let Question::Loose(order) = question {

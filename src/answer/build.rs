@@ -61,6 +61,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         verdict: decision.verdict.word(),
         code: decision.code.word(),
         taken_as: Vec::new(),
+        wished: Vec::new(),
+        fits_better: Vec::new(),
         lead: Lead::default(),
         summary: String::new(),
         subject: teller.subject(),
