@@ -240,17 +240,21 @@ impl Knowledge {
 
     /// As [`Knowledge::ask`], with what was found out of the job besides.
     pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
-        if let Some(reply) = self.wishing(text, known) {
+        let wished = self.wished(text);
+        // `soft hand` may be the name of a thing.
+        let named = wished.as_ref().is_some_and(|w| w.named);
+        if let Some(reply) = wished.as_ref().filter(|_| !named).and_then(|w| self.wishing(w, known)) {
             return Ok(reply);
         }
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
-        question.and_then(|q| self.reply(q, known, &[], &file)).or_else(|p| self.complained(text, known).ok_or(p))
+        let reply = question.and_then(|q| self.reply(q, known, &[], &file));
+        let wishing = || wished.filter(|_| named).and_then(|w| self.wishing(&w, known));
+        reply.or_else(|p| wishing().or_else(|| self.complained(text, known)).ok_or(p))
     }
 
-    /// The reply to a question that holds wishes; nothing where it holds none, or is no question about jobs without them.
-    fn wishing(&self, text: &str, known: &[Statement]) -> Option<Reply> {
-        let Wished { text, wishes } = self.wished(text)?;
+    /// The reply to a question with wishes; nothing where it is no question about jobs without them.
+    fn wishing(&self, Wished { text, wishes, .. }: &Wished, known: &[Statement]) -> Option<Reply> {
         let asks = &self.model().wishes.asks;
         [text.clone(), format!("{asks} {}", text.trim_start())].iter().find_map(|text| {
             let question = self.read(text).ok()?;
@@ -281,7 +285,7 @@ impl Knowledge {
 
     /// What may be behind a complaint that is not worded as a question.
     fn complained(&self, text: &str, known: &[Statement]) -> Option<Reply> {
-        let Complaint { questions, aside } = complaint(text, self.model(), &self.inner.names)?;
+        let Complaint { questions, aside } = complaint(&self.in_own_words(text), self.model(), &self.inner.names)?;
         questions.iter().zip(aside).find_map(|(question, aside)| {
             let file = [SourceFile::new("question", question)];
             let read = self.read(question).ok().filter(|q| matches!(q, Question::WhyDid(_)))?;
@@ -605,8 +609,11 @@ impl Knowledge {
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
         // A wish says nothing of the job.
-        let without = self.wished(text).and_then(|w| self.said(&w.text).ok());
-        without.map_or_else(|| self.said(text), Ok)
+        let wished = self.wished(text);
+        if let Some(stated) = wished.as_ref().filter(|w| !w.named).and_then(|w| self.said(&w.text).ok()) {
+            return Ok(stated);
+        }
+        self.said(text).or_else(|p| wished.and_then(|w| self.said(&w.text).ok()).ok_or(p))
     }
 
     fn said(&self, text: &str) -> Result<Stated, Problems> {

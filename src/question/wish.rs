@@ -15,6 +15,8 @@ pub struct Wished {
     pub text: String,
     /// The wishes by number, as they were said.
     pub wishes: Vec<usize>,
+    /// The words of one of them are the name of a thing as well.
+    pub named: bool,
 }
 
 /// The wishes in a text; nothing where it holds none.
@@ -23,14 +25,15 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
     let mut reader = Reader { text, words: words(text), gone: Vec::new() };
     reader.gone = vec![false; reader.words.len()];
     let (mut wishes, mut kept): (Vec<usize>, Vec<String>) = (Vec::new(), Vec::new());
-    let mut at = 0;
+    let (mut at, mut named) = (0, false);
     while at < reader.words.len() {
         let own = said.all.iter().enumerate().filter_map(|(i, w)| Some((i, reader.wish(at, w)?)));
         let best = own.max_by_key(|(i, (count, _))| (*count, std::cmp::Reverse(*i)));
-        let Some((index, (count, number))) = best.filter(|b| !reader.in_name(at, b.1.0, b.0, model, names)) else {
+        let Some((index, (count, number))) = best.filter(|b| !reader.in_name(at, b.1.0, model, names)) else {
             at += 1;
             continue;
         };
+        named |= reader.is_name(at, count, index, model, names);
         if let Some(number) = number {
             let from = reader.words.get(at + number).map_or(0, |w| w.start);
             let to = reader.words.get(at + count - 1).map_or(from, |w| w.end);
@@ -76,7 +79,7 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
         left.truncate(left.trim_end_matches(|c: char| c.is_whitespace() || "?!.".contains(c)).len());
     }
     kept.iter().for_each(|k| left.push_str(&format!(", {k}")));
-    Some(Wished { text: left, wishes })
+    Some(Wished { text: left, wishes, named })
 }
 
 struct Reader<'t> {
@@ -121,17 +124,26 @@ impl<'t> Reader<'t> {
         })
     }
 
-    /// Whether words are a part of a name, or another one.
-    fn in_name(&self, at: usize, count: usize, wish: usize, model: &Model, names: &Names) -> bool {
+    /// The longest name that begins here: of which kind, and how many words it takes.
+    fn name(&self, from: usize, kinds: &[KindId], names: &Names) -> Option<(KindId, usize)> {
+        let most = (1..=LONGEST).rev().find_map(|n| self.together(from, n))?;
+        names.longest(kinds, &most).map(|(kind, _, count)| (kind, count))
+    }
+
+    /// Whether words are a part of a longer name.
+    fn in_name(&self, at: usize, count: usize, model: &Model, names: &Names) -> bool {
         let kinds: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
+        (at.saturating_sub(LONGEST)..=at).any(|from| {
+            self.name(from, &kinds, names).is_some_and(|(_, n)| from + n > at && (from < at || n > count))
+        })
+    }
+
+    /// Whether words are the name of a thing of another kind than the value that is wished.
+    fn is_name(&self, at: usize, count: usize, wish: usize, model: &Model, names: &Names) -> bool {
         let property = model.wishes.all.get(wish).and_then(|w| model.properties.get(w.property.index()));
         let own = property.and_then(|p| if let PropertyType::Choice(kind) = p.ty { Some(kind) } else { None });
-        (at.saturating_sub(LONGEST)..=at).any(|from| {
-            let most = (1..=LONGEST).rev().find_map(|n| self.together(from, n)).unwrap_or_default();
-            names.longest(&kinds, &most).is_some_and(|(kind, _, n)| {
-                from + n > at && (from < at || n > count || n == count && Some(kind) != own)
-            })
-        })
+        let kinds = (0..model.kinds.len()).map(|i| KindId(i as u16)).filter(|k| Some(*k) != own).collect::<Vec<_>>();
+        self.name(at, &kinds, names).is_some_and(|(_, n)| n == count)
     }
 
     /// How many words from here are one of these phrases.
