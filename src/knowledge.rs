@@ -1,8 +1,8 @@
 //! The façade: a knowledge base that answers.
 
 use crate::answer::{
-    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, fit_of, hazards_of,
-    interview, rank, ranked_attribute,
+    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, fit_of,
+    hazards_of, interview, rank, ranked_attribute,
 };
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
@@ -17,8 +17,8 @@ use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
-    Complaint, Pieces, Question, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
-    Wished, names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
+    Complaint, Pieces, Question, Wished, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
+    names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -260,9 +260,11 @@ impl Knowledge {
             let question = self.read(text).ok()?;
             let over = match question {
                 Question::WhichCloths(_) => Over::Cloths,
-                Question::Can(_) | Question::Loose(_) | Question::HowTo(_) | Question::WhichInks(_) | Question::Compare(..) => {
-                    Over::Materials
-                }
+                Question::Can(_)
+                | Question::Loose(_)
+                | Question::HowTo(_)
+                | Question::WhichInks(_)
+                | Question::Compare(..) => Over::Materials,
                 _ => return None,
             };
             let wishes: Vec<&Wish> = wishes.iter().filter_map(|w| self.model().wishes.all.get(*w)).collect();
@@ -426,7 +428,9 @@ impl Knowledge {
             Question::Loose(order) => {
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
                 match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
-                    Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
+                    Err(_) if names_failure(&order, model, names) => {
+                        self.reply(Question::WhyDid(order), known, &[], file)
+                    }
                     other => other,
                 }
             }

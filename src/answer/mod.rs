@@ -35,8 +35,8 @@ pub use rank::{Chosen, Over, Ranked, Ranking, compare, rank, ranked_attribute};
 pub use reasons::{contradiction_words, value_words};
 pub use said::hazards_of;
 pub use treatment::bears;
-pub use wish::{BetterFit, Heard, fit_of};
 pub(crate) use treatment::duties;
+pub use wish::{BetterFit, Heard, fit_of};
 
 use crate::source::BUILT_IN;
 use crate::statement::Stated;

@@ -267,7 +267,9 @@ pub(super) fn moves(program: &Program, stated: &Stated, whose: Whose, layers: us
             (Whose::Shop, Role::Chosen | Role::Capability) => {
                 of_shop(program, stated, (id, layers), attribute, &mut all)
             }
-            (Whose::Customer, Role::Given) if !attribute.never_offered => of_customer(program, stated, id, attribute, &mut all),
+            (Whose::Customer, Role::Given) if !attribute.never_offered => {
+                of_customer(program, stated, id, attribute, &mut all)
+            }
             _ => {}
         }
     }

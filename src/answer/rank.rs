@@ -83,7 +83,12 @@ fn ordered_by(wishes: &[&Wish]) -> Vec<String> {
     let wished = wishes.iter().map(|w| w.name.as_str()).collect::<Vec<_>>().join(" and ");
     let fit = (!wishes.is_empty()).then(|| format!("fit to what was asked ({wished})"));
     let plain = |s: &str| s.to_owned();
-    ["verdict", "fewest conditions"].map(plain).into_iter().chain(fit).chain(["how usual it is", "evidence"].map(plain)).collect()
+    ["verdict", "fewest conditions"]
+        .map(plain)
+        .into_iter()
+        .chain(fit)
+        .chain(["how usual it is", "evidence"].map(plain))
+        .collect()
 }
 
 /// The attribute whose members a ranking goes through.
@@ -114,7 +119,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish])
             left_out += 1;
             continue;
         }
-        let mut row = ranked(name, judged(context, &job, over, wishes), answer(context, &job));
+        let mut row = ranked(name, judged(context, &job, over, wishes), at_a_glance(context, &job));
         if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
             let asked = format!("whether {} is not known", rule.says);
             row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
@@ -128,6 +133,22 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish])
     let mut ranking = ordered(context, rows, usual, wishes);
     ranking.chosen = chosen.and_then(|r| model.rules.get(r)).map(|r| Chosen { by: r.says.clone(), left_out });
     ranking
+}
+
+/// Sets that are looked at for the case that is told of an open job of many, which is one of many that a page of its own
+/// would tell.
+const GLANCE: u32 = 1000;
+
+/// The answer about one of many: decided in full, its cases looked for only where one is told, and not all of them.
+fn at_a_glance(context: Context<'_>, job: &Stated) -> Answer {
+    let with = |options: Options| answer(Context { options, ..context }, job);
+    let plain = with(Options { rows: false, ..context.options });
+    if plain.verdict != "depends" || !context.options.rows {
+        return plain;
+    }
+    let glance: u32 = std::env::var("GLANCE").ok().and_then(|g| g.parse().ok()).unwrap_or(GLANCE);
+    let cases = with(Options { budget: glance.min(context.options.budget), ..context.options });
+    if (cases.verdict, cases.code) == (plain.verdict, plain.code) { cases } else { plain }
 }
 
 /// Whether a rule applies to the top layer of a job.
@@ -232,9 +253,11 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
         ("yes-if", n) => Some(format!("{n} conditions")),
         _ => None,
     };
-    // As wished or not stands first, in the words of its own.
+    // What is told of a wish holds a comma.
+    let traits = Some(traits.join(", ")).filter(|t| !t.is_empty());
+    let apart = if wished.is_empty() { ", " } else { "; " };
     let told = wished.iter().map(Heard::words);
-    let why = conditions.into_iter().chain(told).chain(traits).collect::<Vec<_>>().join(", ");
+    let why = conditions.into_iter().chain(told).chain(traits).collect::<Vec<_>>().join(apart);
     let text = match answer.verdict {
         "yes" => String::new(),
         "yes-if" => answer.conditions.iter().map(|c| c.text.as_str()).collect::<Vec<_>>().join("; "),

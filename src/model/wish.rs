@@ -70,9 +70,7 @@ impl Wish {
                 let place = best.iter().position(|b| b == m).unwrap_or(best.len());
                 Some(Fit { misses: place > 0, place: i64::try_from(place).unwrap_or(i64::MAX) })
             }
-            (Best::YesNo(best), Value::YesNo(is)) => {
-                Some(Fit { misses: is != best, place: i64::from(is != best) })
-            }
+            (Best::YesNo(best), Value::YesNo(is)) => Some(Fit { misses: is != best, place: i64::from(is != best) }),
             (Best::Most(asked), _) => ends.map(|(low, _)| Fit { misses: low < *asked, place: low.saturating_neg() }),
             (Best::Least(asked), _) => ends.map(|(_, high)| Fit { misses: high > *asked, place: high }),
             _ => None,

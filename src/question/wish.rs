@@ -70,7 +70,8 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
         at = end;
     }
     // What follows `where` ends with the text.
-    let chooses = reader.words.iter().any(|w| text.get(w.start..w.end).is_some_and(|w| w.eq_ignore_ascii_case("where")));
+    let chooses =
+        reader.words.iter().any(|w| text.get(w.start..w.end).is_some_and(|w| w.eq_ignore_ascii_case("where")));
     if wishes.is_empty() || (chooses && !kept.is_empty()) {
         return None;
     }
@@ -118,8 +119,11 @@ impl<'t> Reader<'t> {
         (1..=LONGEST).rev().find_map(|count| {
             let run = self.together(at, count)?;
             let number = run.iter().position(|w| w.chars().all(|c| c.is_ascii_digit()) && !w.is_empty());
-            let told: Vec<String> =
-                run.iter().enumerate().map(|(i, w)| if Some(i) == number { "#".to_owned() } else { folded(w) }).collect();
+            let told: Vec<String> = run
+                .iter()
+                .enumerate()
+                .map(|(i, w)| if Some(i) == number { "#".to_owned() } else { folded(w) })
+                .collect();
             wish.words.contains(&told.join(" ")).then_some((count, number))
         })
     }
@@ -133,9 +137,8 @@ impl<'t> Reader<'t> {
     /// Whether words are a part of a longer name.
     fn in_name(&self, at: usize, count: usize, model: &Model, names: &Names) -> bool {
         let kinds: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
-        (at.saturating_sub(LONGEST)..=at).any(|from| {
-            self.name(from, &kinds, names).is_some_and(|(_, n)| from + n > at && (from < at || n > count))
-        })
+        (at.saturating_sub(LONGEST)..=at)
+            .any(|from| self.name(from, &kinds, names).is_some_and(|(_, n)| from + n > at && (from < at || n > count)))
     }
 
     /// Whether words are the name of a thing of another kind than the value that is wished.
@@ -149,9 +152,9 @@ impl<'t> Reader<'t> {
     /// How many words from here are one of these phrases.
     fn ahead(&self, at: usize, phrases: &[String]) -> Option<usize> {
         let apart = self.words.get(at)?.apart;
-        (1..=LONGEST).rev().find(|n| {
-            !apart && self.together(at, *n).is_some_and(|run| phrases.contains(&folded(&run.join(" "))))
-        })
+        (1..=LONGEST)
+            .rev()
+            .find(|n| !apart && self.together(at, *n).is_some_and(|run| phrases.contains(&folded(&run.join(" ")))))
     }
 
     /// The words before a place that are one of these phrases, those that were taken out left aside.

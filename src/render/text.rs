@@ -1,7 +1,9 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
 use super::back::question_lines;
-use crate::answer::{Answer, Branch, Deciding, Fix, Heard, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep};
+use crate::answer::{
+    Answer, Branch, Deciding, Fix, Heard, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep,
+};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.

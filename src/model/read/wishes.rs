@@ -69,6 +69,13 @@ fn wish(item: &Node, model: &Model, reader: &mut Reader) -> Option<Wish> {
             None
         }
     }?;
-    let told = told.and_then(|t| <[String; 2]>::try_from(t.into_iter().map(|t| t.0).collect::<Vec<_>>()).ok());
+    let told = told.and_then(|t| {
+        let told = <[String; 2]>::try_from(t.into_iter().map(|t| t.0).collect::<Vec<_>>()).ok();
+        if told.is_none() {
+            let problem = Problem::new("knowledge::wrong-type", span, "here", "yes and no are told by one word each");
+            reader.report(problem.help("write `told: [good, weak]`"));
+        }
+        told
+    });
     Some(Wish { name, called, property, best, words, told })
 }
