@@ -306,7 +306,6 @@ fn as_shops_say_it(#[case] complaint: &str, #[case] failure: &str) {
 #[rstest]
 #[case("puff on black cotton hoodie did not rise", CALLED, "curing time at most 70 s")]
 #[case("puff on black cotton hoodie did not rise", CALLED, "film temperature at least 150 °C")]
-#[case("metallic ink with 5% nylon bonding catalyst on black nylon shell turned green", CALLED, "hardener can eat")]
 #[case("water-based on black cotton rubs off when wet", CALLED, "curing time at least 2 min")]
 #[case("plastisol on nylon jacket peels in places", OPEN, "A plain film peels off smooth")]
 #[case("the print cracks only when stretched, plastisol on leggings", HERE, "the cloth stretches 100 % in use")]

@@ -3,15 +3,19 @@
 use super::altered::{attributes, materials, pure_blend};
 use super::build::{Context, answer, knowledge};
 use super::reasons::value_words;
+use super::teller::Teller;
 use super::wish::{Heard, heard, misses};
+use super::words::Units;
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::Domain;
 use crate::model::{
     AttributeId, AttributeType, Basis, Entity, EntityId, KindId, Mask, Model, PropertyId, Role, Value, WHERE, Wish,
 };
+use crate::quantity::System;
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
+use crate::reason::rows::rows;
 use crate::statement::{Stated, Statement};
 use serde::Serialize;
 
@@ -70,7 +74,7 @@ pub struct Ranked {
     pub wished: Vec<Heard>,
     /// What decides, in words.
     pub text: String,
-    /// What must be done for it to work.
+    /// What must be done for it to work; an open job tells it where it is asked about by itself.
     pub conditions: Vec<Said>,
     /// What can hurt people.
     pub cautions: Vec<Said>,
@@ -135,20 +139,25 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish])
     ranking
 }
 
-/// Sets that are looked at for the case that is told of an open job of many, which is one of many that a page of its own
-/// would tell.
-const GLANCE: u32 = 1000;
-
-/// The answer about one of many: decided in full, its cases looked for only where one is told, and not all of them.
+/// The answer about one of many. Of an open job its cases are told, not what each of them asks for: to look for that
+/// takes as long as all the rest.
 fn at_a_glance(context: Context<'_>, job: &Stated) -> Answer {
-    let with = |options: Options| answer(Context { options, ..context }, job);
-    let plain = with(Options { rows: false, ..context.options });
+    let (program, options) = (context.program, Options { explore: false, rows: false, ..context.options });
+    let mut plain = answer(Context { options, ..context }, job);
     if plain.verdict != "depends" || !context.options.rows {
         return plain;
     }
-    let glance: u32 = std::env::var("GLANCE").ok().and_then(|g| g.parse().ok()).unwrap_or(GLANCE);
-    let cases = with(Options { budget: glance.min(context.options.budget), ..context.options });
-    if (cases.verdict, cases.code) == (plain.verdict, plain.code) { cases } else { plain }
+    if context.units == System::Us {
+        return answer(context, job);
+    }
+    let mut decision = decide(program, job, options);
+    let mut left = options.budget.saturating_sub(decision.spent);
+    (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut left);
+    let e = Evaluation::new(program, &decision.job);
+    let units = Units::of(&program.model, job, context.units);
+    plain.rows = super::branches::rows(&Teller { program, stated: job, decision: &decision, e: &e, units });
+    plain.rows_complete = decision.rows_complete;
+    plain
 }
 
 /// Whether a rule applies to the top layer of a job.
