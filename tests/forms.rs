@@ -255,7 +255,6 @@ fn cloths_are_ranked_by_their_fibre() {
 #[case("which inks go on black cotton with a soft hand")]
 #[case("which inks go on black cotton, soft hand")]
 #[case("which ink for soft hand on black cotton")]
-#[case("soft hand on black cotton, which ink")]
 #[case("best for soft hand on black cotton")]
 #[case("softest ink for black cotton")]
 #[case("what is the softest ink for black cotton?")]
