@@ -240,3 +240,12 @@ fn what_is_at_hand_is_heard_as_machines() {
         told("best ink for white cotton tee using flash, conveyor dryer")
     );
 }
+
+/// What an open job may ask for is never without its hazard.
+#[test]
+fn open_jobs_tell_what_can_hurt() {
+    let rows = ranking("best ink for nylon jacket").rows;
+    let row = rows.iter().find(|r| r.name == "silicone ink").expect("silicone ink");
+    assert_eq!(row.verdict, "depends");
+    assert!(row.cautions.iter().any(|c| c.text.starts_with("silicone catalyst: ")), "{:?}", row.cautions);
+}

@@ -3,19 +3,15 @@
 use super::altered::{attributes, materials, pure_blend};
 use super::build::{Context, answer, knowledge};
 use super::reasons::value_words;
-use super::teller::Teller;
 use super::wish::{Heard, heard, misses};
-use super::words::Units;
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::Domain;
 use crate::model::{
     AttributeId, AttributeType, Basis, Entity, EntityId, KindId, Mask, Model, PropertyId, Role, Value, WHERE, Wish,
 };
-use crate::quantity::System;
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
-use crate::reason::rows::rows;
 use crate::statement::{Stated, Statement};
 use serde::Serialize;
 
@@ -74,7 +70,7 @@ pub struct Ranked {
     pub wished: Vec<Heard>,
     /// What decides, in words.
     pub text: String,
-    /// What must be done for it to work; an open job tells it where it is asked about by itself.
+    /// What must be done for it to work.
     pub conditions: Vec<Said>,
     /// What can hurt people.
     pub cautions: Vec<Said>,
@@ -123,7 +119,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish])
             left_out += 1;
             continue;
         }
-        let mut row = ranked(name, judged(context, &job, over, wishes), at_a_glance(context, &job));
+        let mut row = ranked(name, judged(context, &job, over, wishes), answer(context, &job));
         if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
             let asked = format!("whether {} is not known", rule.says);
             row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
@@ -137,27 +133,6 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish])
     let mut ranking = ordered(context, rows, usual, wishes);
     ranking.chosen = chosen.and_then(|r| model.rules.get(r)).map(|r| Chosen { by: r.says.clone(), left_out });
     ranking
-}
-
-/// The answer about one of many. Of an open job its cases are told, not what each of them asks for: to look for that
-/// takes as long as all the rest.
-fn at_a_glance(context: Context<'_>, job: &Stated) -> Answer {
-    let (program, options) = (context.program, Options { explore: false, rows: false, ..context.options });
-    let mut plain = answer(Context { options, ..context }, job);
-    if plain.verdict != "depends" || !context.options.rows {
-        return plain;
-    }
-    if context.units == System::Us {
-        return answer(context, job);
-    }
-    let mut decision = decide(program, job, options);
-    let mut left = options.budget.saturating_sub(decision.spent);
-    (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut left);
-    let e = Evaluation::new(program, &decision.job);
-    let units = Units::of(&program.model, job, context.units);
-    plain.rows = super::branches::rows(&Teller { program, stated: job, decision: &decision, e: &e, units });
-    plain.rows_complete = decision.rows_complete;
-    plain
 }
 
 /// Whether a rule applies to the top layer of a job.
