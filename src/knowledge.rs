@@ -1,15 +1,15 @@
 //! The façade: a knowledge base that answers.
 
 use crate::answer::{
-    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, hazards_of,
-    interview, rank, ranked_attribute,
+    Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, fit_of,
+    hazards_of, interview, rank, ranked_attribute,
 };
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Given, Model, where_rule};
+use crate::model::{self, CaseJob, Given, Model, Wish, where_rule};
 use crate::names::Names;
 use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
@@ -17,7 +17,7 @@ use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
 use crate::question::{
-    Complaint, Pieces, Question, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
+    Complaint, Pieces, Question, Wished, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
     names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
@@ -240,18 +240,58 @@ impl Knowledge {
 
     /// As [`Knowledge::ask`], with what was found out of the job besides.
     pub(crate) fn ask_knowing(&self, text: &str, known: &Stated) -> Result<Reply, Problems> {
+        let wished = self.wished(text);
+        // `soft hand` may be the name of a thing.
+        let named = wished.as_ref().is_some_and(|w| w.named);
+        if let Some(reply) = wished.as_ref().filter(|_| !named).and_then(|w| self.wishing(w, known)) {
+            return Ok(reply);
+        }
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
-        question.and_then(|q| self.reply(q, known, &file)).or_else(|p| self.complained(text, known).ok_or(p))
+        let reply = question.and_then(|q| self.reply(q, known, &[], &file));
+        let wishing = || wished.filter(|_| named).and_then(|w| self.wishing(&w, known));
+        reply.or_else(|p| wishing().or_else(|| self.complained(text, known)).ok_or(p))
+    }
+
+    /// The reply to a question with wishes; nothing where it is no question about jobs without them.
+    fn wishing(&self, Wished { text, wishes, .. }: &Wished, known: &Stated) -> Option<Reply> {
+        let asks = &self.model().wishes.asks;
+        [text.clone(), format!("{asks} {}", text.trim_start())].iter().find_map(|text| {
+            let question = self.read(text).ok()?;
+            let over = match question {
+                Question::WhichCloths(_) => Over::Cloths,
+                Question::Can(_)
+                | Question::Loose(_)
+                | Question::HowTo(_)
+                | Question::WhichInks(_)
+                | Question::Compare(..) => Over::Materials,
+                _ => return None,
+            };
+            let wishes: Vec<&Wish> = wishes.iter().filter_map(|w| self.model().wishes.all.get(*w)).collect();
+            let kind = ranked_attribute(self.model(), over)?.of(self.model())?.ty.members();
+            let of = |w: &&Wish| self.model().properties.get(w.property.index()).is_some_and(|p| Some(p.kind) == kind);
+            if !wishes.iter().all(of) {
+                return None;
+            }
+            match self.reply(question, known, &wishes, &[SourceFile::new("question", text)]).ok()? {
+                reply @ (Reply::Answer(_) | Reply::Ranking(_)) => Some(reply),
+                _ => None,
+            }
+        })
+    }
+
+    /// A text without its wishes; nothing where it holds none.
+    fn wished(&self, text: &str) -> Option<Wished> {
+        if text.len() > MAX_LENGTH { None } else { wished(text, self.model(), &self.inner.names) }
     }
 
     /// What may be behind a complaint that is not worded as a question.
     fn complained(&self, text: &str, known: &Stated) -> Option<Reply> {
-        let Complaint { questions, aside } = complaint(text, self.model(), &self.inner.names)?;
+        let Complaint { questions, aside } = complaint(&self.in_own_words(text), self.model(), &self.inner.names)?;
         questions.iter().zip(aside).find_map(|(question, aside)| {
             let file = [SourceFile::new("question", question)];
             let read = self.read(question).ok().filter(|q| matches!(q, Question::WhyDid(_)))?;
-            let reply = self.reply(read, known, &file).ok()?;
+            let reply = self.reply(read, known, &[], &file).ok()?;
             let Reply::Page(mut lines) = reply else { return None };
             if !aside.is_empty() {
                 lines.push(format!("`{}` was heard and not weighed", aside.join("`, `")));
@@ -341,7 +381,13 @@ impl Knowledge {
     }
 
     /// Replies to a question that was read.
-    fn reply(&self, question: Question, known: &Stated, file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn reply(
+        &self,
+        question: Question,
+        known: &Stated,
+        wishes: &[&Wish],
+        file: &[SourceFile],
+    ) -> Result<Reply, Problems> {
         let (model, names) = (self.model(), &self.inner.names);
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
@@ -350,6 +396,7 @@ impl Knowledge {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
             let stated = with_known(read.stated, known);
             let mut answer = answer(context, &stated);
+            (answer.wished, answer.fits_better) = fit_of(context, &stated, wishes);
             answer.lead = lead;
             answer.taken_as.extend(read.notes);
             if lead == Lead::Facts
@@ -362,7 +409,7 @@ impl Knowledge {
         match question {
             Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
                 // A complaint without a `why`: plastisol on leggings cracked.
-                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
                 other => other,
             },
             Question::HowTo(order) => about(&order, Lead::How),
@@ -381,7 +428,9 @@ impl Knowledge {
             Question::Loose(order) => {
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
                 match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
-                    Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, file),
+                    Err(_) if names_failure(&order, model, names) => {
+                        self.reply(Question::WhyDid(order), known, &[], file)
+                    }
                     other => other,
                 }
             }
@@ -399,11 +448,10 @@ impl Knowledge {
                 Ok(Reply::Page(bears(context, &stated(&order)?, duty)))
             }
             Question::WhichInks(order) => {
-                let order = self.wished(order, Over::Materials);
                 let order = asked_for(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                self.ranking(order, Over::Materials, known, file)
+                self.ranking(order, Over::Materials, (known, wishes), file)
             }
-            Question::WhichCloths(order) => self.ranking(self.wished(order, Over::Cloths), Over::Cloths, known, file),
+            Question::WhichCloths(order) => self.ranking(order, Over::Cloths, (known, wishes), file),
             Question::Compare(stacks, order) => {
                 let mut jobs = Vec::new();
                 for stack in stacks {
@@ -411,7 +459,7 @@ impl Knowledge {
                     let stated = stated(&Order { stack: stack.clone(), ..order.clone() })?;
                     jobs.push((words.join(" over "), with_known(stated, known)));
                 }
-                Ok(Reply::Ranking(compare(context, &jobs)))
+                Ok(Reply::Ranking(compare(context, &jobs, wishes)))
             }
             Question::WhyDid(order) => {
                 let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
@@ -478,15 +526,14 @@ impl Knowledge {
         }
     }
 
-    fn wished(&self, order: Order, over: Over) -> Order {
-        match ranked_attribute(self.model(), over) {
-            Some(ranked) => wished(order, ranked, self.model(), &self.inner.names),
-            None => order,
-        }
-    }
-
     /// Several jobs, those for which what stands after `where` may hold.
-    fn ranking(&self, mut order: Order, over: Over, known: &Stated, file: &[SourceFile]) -> Result<Reply, Problems> {
+    fn ranking(
+        &self,
+        mut order: Order,
+        over: Over,
+        (known, wishes): (&Stated, &[&Wish]),
+        file: &[SourceFile],
+    ) -> Result<Reply, Problems> {
         let Inner { program, names } = &*self.inner;
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
@@ -505,7 +552,7 @@ impl Knowledge {
         };
         let context =
             Context { program, options: Options { explore: false, ..self.options }, ..self.context(Detail::Full) };
-        Ok(Reply::Ranking(rank(context, &stated, over)).noted(read.notes))
+        Ok(Reply::Ranking(rank(context, &stated, over, wishes)).noted(read.notes))
     }
 
     /// The pieces of a question about one job, whatever the order of its words; nothing where it is of another form or
@@ -565,6 +612,15 @@ impl Knowledge {
     /// # Errors
     /// As [`Knowledge::ask`]; also a question that is about no job.
     pub fn statements(&self, text: &str) -> Result<Stated, Problems> {
+        // A wish says nothing of the job.
+        let wished = self.wished(text);
+        if let Some(stated) = wished.as_ref().filter(|w| !w.named).and_then(|w| self.said(&w.text).ok()) {
+            return Ok(stated);
+        }
+        self.said(text).or_else(|p| wished.and_then(|w| self.said(&w.text).ok()).ok_or(p))
+    }
+
+    fn said(&self, text: &str) -> Result<Stated, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file))?;
         if let Question::Loose(order) = question {

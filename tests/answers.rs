@@ -335,3 +335,21 @@ fn a_long_question_is_cut() {
     );
     assert!(long.subject.chars().count() <= 210 && long.subject.ends_with('…'), "{}", long.subject);
 }
+
+/// Which changes are offered to a customer is for the vocabulary to say.
+#[test]
+fn a_change_can_be_kept_from_the_customer() {
+    let question = "can black standard plastisol go on white nylon windbreaker?";
+    let offers = |knowledge: &Knowledge| {
+        let reply = knowledge.ask(question).expect(question);
+        let fixes = reply.answer().expect("an answer").customer_fixes.clone();
+        fixes.iter().flat_map(|f| &f.changes).any(|c| c.starts_with("take another article: "))
+    };
+    assert!(offers(knowledge()));
+    let own = knowledge().model().files.iter().map(|file| {
+        let text = file.text.replace("    alike: sort\n", "    alike: sort\n    never_offered: yes\n");
+        washfast::source::SourceFile::new(&file.name, &text)
+    });
+    let kept = Knowledge::from_files(own.collect()).unwrap_or_else(|p| panic!("{p:?}"));
+    assert!(!offers(&kept));
+}

@@ -211,6 +211,123 @@ fn complaints(#[case] complaint: &str, #[case] question: &str, #[case] aside: &s
     assert!(heard.contains(aside), "{complaint}: {heard}");
 }
 
+/// As shops say it: what went wrong, by its id.
+#[rstest]
+#[case("fibres show through, plastisol on black cotton tee", "fibrillation")]
+#[case("cotton fibers are showing through the plastisol on cotton hoodie", "fibrillation")]
+#[case("plastisol on black cotton tee: fibres poke through after washing", "fibrillation")]
+#[case("hairs come through, white plastisol on cotton hoodie", "fibrillation")]
+#[case("white plastisol on black cotton tee looks fuzzy", "fibrillation")]
+#[case("why did plastisol on cotton hoodie get hairy after the first wash", "fibrillation")]
+#[case("poor matting down, plastisol on cotton fleece", "fibrillation")]
+#[case("why did the puff on cotton hoodie not rise", "flat-effect")]
+#[case("puff did not rise, black cotton tee", "flat-effect")]
+#[case("puff on black cotton hoodie didn't puff up", "flat-effect")]
+#[case("puff on cotton tee stayed flat", "flat-effect")]
+#[case("puff collapsed, puff ink on cotton hoodie", "flat-effect")]
+#[case("puff on cotton tee rose unevenly", "flat-effect")]
+#[case("the puff fell flat in the dryer, puff ink on cotton tee", "flat-effect")]
+#[case("the print is stiff, plastisol on white cotton tee", "stiff-print")]
+#[case("plastisol on cotton tee feels like cardboard", "stiff-print")]
+#[case("plastisol on black cotton tee is bulletproof", "stiff-print")]
+#[case("customer says the print is too heavy, plastisol on cotton tee", "stiff-print")]
+#[case("plastisol print on cotton tee feels plasticky", "stiff-print")]
+#[case("solvent ink on nylon jacket feels stiff", "stiff-print")]
+#[case("ink feels tacky after a week, plastisol on cotton tee", "smeared-print")]
+#[case("plastisol on cotton tee feels tacky after a week", "smeared-print")]
+#[case("plastisol on cotton still tacky the next day", "smeared-print")]
+#[case("plastisol on cotton tee feels gummy", "smeared-print")]
+#[case("print has pinholes, plastisol on black cotton tee", "pinholes")]
+#[case("there are tiny holes in the print, white plastisol on black cotton", "pinholes")]
+#[case("discharge on black cotton has pinholes", "pinholes")]
+#[case("gold turned green, metallic ink on black cotton tee", "tarnishing")]
+#[case("gold metallic ink on black cotton tee tarnished", "tarnishing")]
+#[case("metallic ink on black cotton went black after two washes", "tarnishing")]
+#[case("silver metallic on navy cotton lost its shine", "tarnishing")]
+#[case("the foil lost its shine, foil on black cotton tee", "tarnishing")]
+#[case("foil on black cotton tee comes off in spots", "spotty-hold")]
+#[case("foil comes off in spots, foil adhesive on black cotton tee", "spotty-hold")]
+#[case("foil did not stick everywhere, foil adhesive on black cotton tee", "spotty-hold")]
+#[case("foil adhesive on cotton tee: patchy foil", "spotty-hold")]
+#[case("plastisol on nylon jacket peels in places", "spotty-hold")]
+#[case("registration is off, plastisol on nylon jacket", "register-loss")]
+#[case("register is off on the polyester shirts, plastisol", "register-loss")]
+#[case("plastisol on cotton tee: colours do not line up", "register-loss")]
+#[case("underbase shows, plastisol on black cotton tee", "register-loss")]
+#[case("the colours are misaligned, plastisol on cotton tee", "register-loss")]
+#[case("the shirts smell of fish, discharge on black cotton", "odour")]
+#[case("discharge on black cotton tee smells like ammonia", "odour")]
+#[case("water-based on cotton tee smells bad", "odour")]
+#[case("discharge print stinks after curing, black cotton tee", "odour")]
+#[case("print cracks only when stretched, plastisol on leggings", "cracking")]
+#[case("plastisol on leggings only cracks when stretched", "cracking")]
+#[case("plastisol on leggings cracks when pulled", "cracking")]
+#[case("print rubs off when wet, water-based on cotton tee", "crocking")]
+#[case("water-based on black cotton rubs off wet", "crocking")]
+#[case("water-based on cotton stains other clothes", "crocking")]
+#[case("colour comes off on hands, water-based on cotton tee", "crocking")]
+#[case("failed the rub test, water-based on cotton tee", "crocking")]
+#[case("colour is dull, water-based on black cotton tee", "dull-print")]
+#[case("colours look dull on black cotton, plastisol", "dull-print")]
+#[case("plastisol on black cotton not vibrant", "dull-print")]
+#[case("poor opacity, white plastisol on black cotton tee", "dull-print")]
+#[case("ghost image on the back of the next shirt, low-bleed plastisol on white cotton tee", "ghosting")]
+#[case("low-bleed plastisol on sand cotton tee left a ghost mark", "ghosting")]
+#[case("faint print on the back of the next shirt, low-bleed plastisol on pale blue cotton tee", "ghosting")]
+#[case("colour does not match the sample, water-based on natural cotton", "wrong-colour")]
+#[case("water-based on yellow cotton tee looks greenish", "wrong-colour")]
+#[case("fine lines missing, plastisol on terry towel", "broken-print")]
+#[case("plastisol on cotton pique details fill in", "broken-print")]
+#[case("the shirts were mislabelled, plastisol on cotton tee", "wrong-label")]
+#[case("printers got dizzy, solvent ink on nylon jacket", "poisoning")]
+#[case("solvent ink on nylon jacket gives a headache", "poisoning")]
+#[case("plastisol on cotton tee itches", "skin-harm")]
+#[case("the dryer caught fire, solvent ink on nylon", "fire")]
+#[case("edge halo, water-based on cotton tee", "halo")]
+#[case("water-based bled along the edge, wicking polyester tee", "halo")]
+#[case("the stencil leaks, water-based on cotton tee", "stencil-breakdown")]
+#[case("emulsion breakdown, discharge on cotton tee", "stencil-breakdown")]
+#[case("prints stuck together in the stack, plastisol on cotton tee", "stack-marks")]
+#[case("ink dried in the screen, water-based on cotton tee", "clogged-mesh")]
+#[case("plastisol on softshell blistered", "delamination")]
+#[case("discharge on mixed lots of black cotton patchy", "uneven-discharge")]
+#[case("white plastisol on red polyester turned pink in two days", "bleeding")]
+#[case("print washed off in the first wash, water-based on cotton tee", "wash-off")]
+#[case("plastisol on cotton tee ripples", "shrinkage")]
+#[case("low-bleed plastisol on white cotton tee left a ghost image on the back of the next shirt", "ghosting")]
+fn as_shops_say_it(#[case] complaint: &str, #[case] failure: &str) {
+    let model = KNOWLEDGE.model();
+    let name = &model.entity(model.kind("failure").expect("failures"), failure).expect(failure).name;
+    let lines = page(complaint);
+    assert!(lines.first().is_some_and(|l| l.starts_with(&format!("{name}: "))), "{complaint}: {lines:#?}");
+}
+
+/// What lies behind these is asked for, one against the other.
+#[rstest]
+#[case("puff on black cotton hoodie did not rise", CALLED, "curing time at most 70 s")]
+#[case("puff on black cotton hoodie did not rise", CALLED, "film temperature at least 150 °C")]
+#[case("water-based on black cotton rubs off when wet", CALLED, "curing time at least 2 min")]
+#[case("plastisol on nylon jacket peels in places", OPEN, "A plain film peels off smooth")]
+#[case("the print cracks only when stretched, plastisol on leggings", HERE, "the cloth stretches 100 % in use")]
+fn what_lies_behind_the_rest(#[case] question: &str, #[case] part: &str, #[case] says: &str) {
+    let lines = page(question);
+    assert!(under(&lines, part).iter().any(|l| l.contains(says)), "{question}: {lines:#?}");
+}
+
+/// Where no rule points to one cause, what tells them apart is told, and nobody is sent away.
+#[rstest]
+#[case("plastisol on cotton tee: fibres show through", "only after a wash")]
+#[case("discharge on black cotton tee smells of fish", "fish or ammonia")]
+#[case("foil on black cotton tee comes off in spots", "Was the sheet cold when it was peeled?")]
+#[case("registration is off, plastisol on cotton tee", "screens, locks, set-up")]
+fn what_tells_the_causes_apart(#[case] question: &str, #[case] says: &str) {
+    let lines = page(question);
+    let apart =
+        lines.iter().find(|l| l.starts_with("What tells these apart: ")).unwrap_or_else(|| panic!("{lines:#?}"));
+    assert!(apart.contains(says), "{apart}");
+    assert!(!lines.iter().any(|l| l.contains("experienced printer")), "{lines:#?}");
+}
+
 /// What denies is never left out, and what is not understood is no more a job in a complaint than elsewhere.
 #[rstest]
 #[case("plastisol on cotton tee did not crack after three washes")]
@@ -324,7 +441,7 @@ fn every_failure_is_told_whole() {
     let model = KNOWLEDGE.model();
     let kind = model.kind("failure").expect("failures");
     let own: Vec<_> = model.entities.iter().filter(|e| e.kind == kind).collect();
-    assert!(own.len() >= 30, "{}", own.len());
+    assert!(own.len() >= 40, "{}", own.len());
     for failure in own {
         for property in ["causes", "rescue", "next_time"] {
             let id = model.property(kind, property).expect(property);

@@ -255,11 +255,17 @@ fn cloths_are_ranked_by_their_fibre() {
 #[case("which inks go on black cotton with a soft hand")]
 #[case("which inks go on black cotton, soft hand")]
 #[case("which ink for soft hand on black cotton")]
+#[case("best for soft hand on black cotton")]
+#[case("softest ink for black cotton")]
+#[case("what is the softest ink for black cotton?")]
+#[case("best ink for black cotton, soft hand preferred")]
 fn what_a_ranking_tells_can_be_wished(#[case] question: &str) {
-    let names = |ranking: Ranking| ranking.rows.into_iter().map(|r| r.name).collect::<Vec<_>>();
+    let names =
+        |ranking: &Ranking| ranking.rows.iter().map(|r| r.name.clone()).collect::<std::collections::BTreeSet<_>>();
     let wished = ranking(question);
-    assert_eq!(wished.chosen.as_ref().map(|c| c.by.as_str()), Some("hand is soft"), "{question}");
-    assert_eq!(names(wished), names(ranking("which inks go on black cotton where hand is soft")), "{question}");
+    assert!(wished.chosen.is_none(), "{question}");
+    assert!(wished.rows.iter().all(|r| r.wished.iter().any(|w| w.about == "hand")), "{question}");
+    assert_eq!(names(&wished), names(&ranking("which inks go on black cotton")), "{question}");
 }
 
 #[test]

@@ -66,3 +66,186 @@ fn each_says_why_it_stands_there() {
     let text = washfast::render::ranking_at(&both, 96);
     assert!(text.contains("In the order of:\n  - verdict, then fewest conditions"), "{text}");
 }
+
+/// A wish ranks: it leaves nobody out, changes no verdict, and is told of each.
+#[rstest]
+#[case("which inks go on white cotton tee", "with soft hand", "hand", "water-based pigment ink", "standard plastisol")]
+#[case(
+    "which inks go on white cotton tee",
+    "that stretches well",
+    "stretch",
+    "stretch plastisol",
+    "standard plastisol"
+)]
+#[case("which inks go on black cotton tee", "with good cover", "cover on dark cloth", "standard plastisol", "glow ink")]
+#[case("which inks go on white cotton tee", "with low heat", "lowest cure", "low-cure plastisol", "standard plastisol")]
+#[case(
+    "which inks go on white cotton tee",
+    "that last long",
+    "life in the wash",
+    "standard plastisol",
+    "pvc-free plastisol"
+)]
+fn a_wish_ranks(
+    #[case] question: &str,
+    #[case] wish: &str,
+    #[case] about: &str,
+    #[case] better: &str,
+    #[case] worse: &str,
+) {
+    let (plain, wished) = (ranking(question), ranking(&format!("{question} {wish}")));
+    let sorted = |r: &Ranking| {
+        let mut all: Vec<_> = r.rows.iter().map(|r| (r.name.clone(), r.verdict, r.conditions.len())).collect();
+        all.sort();
+        all
+    };
+    assert_eq!(sorted(&plain), sorted(&wished), "{wish}");
+    let place = |name: &str| wished.rows.iter().position(|r| r.name.eq_ignore_ascii_case(name)).expect(name);
+    let of = |name: &str| wished.rows.get(place(name)).and_then(|r| r.wished.first()).cloned().expect(name);
+    assert_eq!((of(better).about.as_str(), of(better).as_asked), (about, Some(true)), "{wish}: {better}");
+    assert_eq!(of(worse).as_asked, Some(false), "{wish}: {worse}");
+    // Among those of the same verdict and as many conditions what fits stands first.
+    let keys: Vec<_> = wished
+        .rows
+        .iter()
+        .filter(|r| r.verdict.starts_with("yes"))
+        .map(|r| {
+            (
+                r.verdict == "yes-if",
+                if r.verdict == "yes" { 0 } else { r.conditions.len() },
+                r.wished.first().map(|w| w.fit),
+            )
+        })
+        .collect();
+    assert!(keys.is_sorted(), "{wish}: {keys:#?}");
+    let order: Vec<&str> = wished.ordered_by.iter().map(String::as_str).collect();
+    assert!(
+        matches!(order.as_slice(), ["verdict", "fewest conditions", fit, ..] if fit.starts_with("fit to what was asked ("))
+    );
+    assert!(plain.rows.iter().all(|r| r.wished.is_empty()));
+}
+
+#[test]
+fn each_says_whether_it_is_as_asked() {
+    let wished = ranking("which inks go on white cotton tee with soft hand preferred");
+    let why = |name: &str| wished.rows.iter().find(|r| r.name == name).expect(name).why.clone();
+    assert_eq!(why("standard plastisol"), "as described; hand: medium, not as asked; stretches about 80 %");
+    assert!(why("water-based pigment ink").starts_with("as described; hand: soft, as asked; "));
+    let first = wished.rows.first().expect("a row");
+    assert_eq!(first.wished.first().and_then(|w| w.as_asked), Some(true), "{first:?}");
+    let text = washfast::render::ranking_at(&wished, 200);
+    assert!(text.contains("then fit to what was asked (soft hand)"), "{text}");
+}
+
+#[test]
+fn several_wishes_count_together() {
+    let wished = ranking("which inks go on white cotton tee with soft hand and good cover");
+    let first = wished.rows.first().expect("a row");
+    assert_eq!(first.name, "performance water-based ink", "{first:?}");
+    assert_eq!(first.wished.iter().map(|w| w.as_asked).collect::<Vec<_>>(), [Some(true), Some(true)]);
+    let missed = |r: &washfast::answer::Ranked| r.wished.iter().filter(|w| w.as_asked != Some(true)).count();
+    let yes: Vec<usize> = wished.rows.iter().filter(|r| r.verdict == "yes").map(missed).collect();
+    assert!(yes.is_sorted() && yes.first() < yes.last(), "{yes:?}");
+}
+
+#[test]
+fn cloths_and_inks_side_by_side_are_ranked_by_a_wish_as_well() {
+    let both = ranking("compare plastisol and water-based on white cotton tee, soft hand preferred");
+    assert_eq!(both.rows.iter().map(|r| r.name.as_str()).collect::<Vec<_>>(), ["water-based", "plastisol"]);
+    let plain = ranking("compare plastisol and water-based on white cotton tee");
+    assert_eq!(plain.rows.iter().map(|r| r.name.as_str()).collect::<Vec<_>>(), ["plastisol", "water-based"]);
+    let cloths = ranking("which fabrics take plastisol, heat resistant");
+    assert!(cloths.rows.iter().all(|r| r.wished.iter().any(|w| w.about == "bears")), "{cloths:?}");
+}
+
+#[test]
+fn where_still_chooses() {
+    let chosen = ranking("which inks go on white cotton tee, lasts long, where hand is soft");
+    assert!(chosen.chosen.is_some_and(|c| c.left_out > 0));
+    assert!(chosen.rows.iter().all(|r| r.name != "standard plastisol"));
+    assert!(chosen.rows.iter().all(|r| r.wished.iter().any(|w| w.about == "life in the wash")));
+}
+
+/// In a plain question the answer says how the ink stands to the wish, and what fits better; no verdict hangs on it.
+#[rstest]
+#[case("plastisol on white cotton tee", "plastisol with soft hand on white cotton tee")]
+#[case("plastisol on white cotton tee", "plastisol with a soft hand preferred on white cotton tee")]
+#[case("plastisol on white cotton tee", "plastisol on white cotton tee, soft hand please")]
+#[case("plastisol on white cotton tee", "can plastisol with soft hand go on white cotton tee?")]
+#[case("plastisol on polypropylene fleece", "plastisol with soft hand on polypropylene fleece")]
+#[case("plastisol on black nylon jacket", "plastisol on black nylon jacket, soft hand if possible")]
+#[case(
+    "plastisol with 5% low-cure additive on white cotton tee",
+    "plastisol with soft hand and 5% low-cure additive on white cotton tee"
+)]
+#[case(
+    "plastisol with 5% low-cure additive on white cotton tee",
+    "plastisol with 5% low-cure additive and soft hand on white cotton tee"
+)]
+fn a_wish_changes_no_verdict(#[case] plain: &str, #[case] wished: &str) {
+    let answer = |q: &str| match KNOWLEDGE.ask(q) {
+        Ok(Reply::Answer(a)) => *a,
+        other => panic!("{q}: {other:?}"),
+    };
+    let (plain, wished) = (answer(plain), answer(wished));
+    assert_eq!((plain.verdict, plain.code, &plain.summary), (wished.verdict, wished.code, &wished.summary));
+    assert_eq!(plain.conditions, wished.conditions);
+    assert!(plain.wished.is_empty() && plain.fits_better.is_empty());
+    assert_eq!(wished.wished.iter().map(|w| w.words()).collect::<Vec<_>>(), ["hand: medium, not as asked"]);
+    for better in &wished.fits_better {
+        assert!(better.verdict.starts_with("yes"), "{better:?}");
+        assert!(better.wished.iter().all(|w| w.as_asked == Some(true)), "{better:?}");
+    }
+}
+
+#[test]
+fn what_fits_better_is_named() {
+    let Ok(Reply::Answer(answer)) = KNOWLEDGE.ask("plastisol with soft hand on white cotton tee") else { panic!() };
+    let better: Vec<&str> = answer.fits_better.iter().map(|b| b.name.as_str()).collect();
+    assert!(better.contains(&"soft-hand plastisol") && better.contains(&"water-based pigment ink"), "{better:?}");
+    let text = washfast::render::text_at(&answer, 100);
+    assert!(text.contains("fits better: soft-hand plastisol (yes; hand: soft, as asked)"), "{text}");
+    // What is as asked needs nothing better.
+    let Ok(Reply::Answer(answer)) = KNOWLEDGE.ask("water-based with soft hand on white cotton tee") else { panic!() };
+    assert!(answer.fits_better.is_empty());
+    assert_eq!(answer.wished.iter().map(|w| w.words()).collect::<Vec<_>>(), ["hand: soft, as asked"]);
+}
+
+/// A number of washes is a wish, and said of the job as well.
+#[test]
+fn washes_that_it_must_last_are_said_of_the_job() {
+    let Ok(Reply::Answer(answer)) = KNOWLEDGE.ask("foil on black cotton tee that lasts 50 washes") else { panic!() };
+    assert!(answer.summary.contains("for 50 washes"), "{}", answer.summary);
+    assert!(answer.conditions.iter().any(|c| c.code == "foil-wears-first"), "{:?}", answer.conditions);
+    assert_eq!(answer.wished.iter().map(|w| w.words()).collect::<Vec<_>>(), ["life in the wash: short, not as asked"]);
+}
+
+/// Words of a wish that are a name, or a part of one, stay it.
+#[rstest]
+#[case("soft-hand plastisol on white cotton tee", "soft-hand plastisol")]
+#[case("soft hand on white cotton tee", "soft-hand plastisol")]
+#[case("plastisol with 10% soft hand base on white cotton tee", "standard plastisol")]
+fn a_name_is_no_wish(#[case] question: &str, #[case] ink: &str) {
+    let Ok(Reply::Answer(answer)) = KNOWLEDGE.ask(question) else { panic!("{question}") };
+    assert!(answer.wished.is_empty(), "{question}");
+    assert!(answer.summary.contains(ink), "{}", answer.summary);
+}
+
+/// What the shop has is no wish; it is weighed as a machine of the shop.
+#[test]
+fn what_is_at_hand_is_heard_as_machines() {
+    let told = |q: &str| ranking(q).rows.into_iter().map(|r| (r.name, r.verdict)).collect::<Vec<_>>();
+    assert_eq!(
+        told("best ink for white cotton tee with what I have: flash and conveyor dryer"),
+        told("best ink for white cotton tee using flash, conveyor dryer")
+    );
+}
+
+/// What an open job may ask for is never without its hazard.
+#[test]
+fn open_jobs_tell_what_can_hurt() {
+    let rows = ranking("best ink for nylon jacket").rows;
+    let row = rows.iter().find(|r| r.name == "silicone ink").expect("silicone ink");
+    assert_eq!(row.verdict, "depends");
+    assert!(row.cautions.iter().any(|c| c.text.starts_with("silicone catalyst: ")), "{:?}", row.cautions);
+}

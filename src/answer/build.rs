@@ -44,7 +44,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
     let program = context.program;
     let explore = context.options.explore && context.detail != Detail::Verdict;
     let told = context.detail != Detail::Verdict;
-    let decision = decide(program, stated, Options { explore, rows: told, ..context.options });
+    let rows_told = told && context.options.rows;
+    let decision = decide(program, stated, Options { explore, rows: rows_told, ..context.options });
     let e = Evaluation::new(program, &decision.job);
     let teller =
         Teller { program, stated, decision: &decision, e: &e, units: Units::of(&program.model, stated, context.units) };
@@ -61,6 +62,8 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         verdict: decision.verdict.word(),
         code: decision.code.word(),
         taken_as: teller.unheard(),
+        wished: Vec::new(),
+        fits_better: Vec::new(),
         lead: Lead::default(),
         summary: String::new(),
         subject: teller.subject(),

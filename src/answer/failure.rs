@@ -79,7 +79,8 @@ pub fn causes_of(context: Context<'_>, stated: &Stated, failure: &str) -> Vec<St
     }
     let mut found = suspects(&teller, &about);
     // What went wrong may lie in what goes without saying.
-    let bare = decide(program, stated, Options { assume: false, ..options });
+    // Nothing is looked for there: what surely holds is enough.
+    let bare = decide(program, stated, Options { assume: false, budget: 0, ..options });
     let there = Evaluation::new(program, &bare.job);
     let wider = Teller { program, stated, decision: &bare, e: &there, units: units() };
     for mut suspect in suspects(&wider, &about) {
@@ -111,20 +112,25 @@ pub fn causes_of(context: Context<'_>, stated: &Stated, failure: &str) -> Vec<St
         let teller = if near == Near::Unusual { &wider } else { &teller };
         lines.extend(questions(teller, &own).into_iter().map(|q| format!("  ask: {q}")));
     }
+    let told = about.told(model);
     if found.is_empty() {
-        lines.push(
-            "No rule that prevents this speaks of such a job: have the print looked at by an experienced printer."
-                .to_owned(),
-        );
+        let words = match told.is_empty() {
+            true => {
+                "No rule that prevents this speaks of such a job: have the print looked at by an experienced printer."
+            }
+            false => "Nothing that was said of the job points to one cause.",
+        };
+        lines.push(words.to_owned());
     }
-    lines.extend(about.told(model));
+    lines.extend(told);
     lines
 }
 
 /// What is known of a failure whatever the job.
 struct About<'m> {
-    id: &'m str,
     entity: Option<&'m Entity>,
+    /// It, and failures of which it is a form: what prevents these prevents it.
+    forms_of: Vec<&'m str>,
     /// Failures that the same slip may show as.
     kin: Vec<&'m str>,
 }
@@ -133,17 +139,20 @@ impl<'m> About<'m> {
     fn of(model: &'m Model, failure: &'m str) -> Self {
         let kind = model.kind("failure");
         let entity = kind.and_then(|k| model.entity(k, failure));
-        let kin = entity.and_then(|e| {
-            let fact = e.facts.get(&model.property(e.kind, "kin")?)?;
-            let Value::Set(members) = &fact.value else { return None };
-            Some(members.iter().filter_map(|m| model.member(e.kind, m)).map(|e| e.id.as_str()).collect())
-        });
-        Self { id: failure, entity, kin: kin.unwrap_or_default() }
+        let named = |property: &str| {
+            let fact = entity.and_then(|e| e.facts.get(&model.property(e.kind, property)?));
+            let members = fact.and_then(|f| if let Value::Set(members) = f.value { Some(members) } else { None });
+            let ids = members.into_iter().flat_map(|m| m.iter().collect::<Vec<_>>());
+            ids.filter_map(|m| model.member(entity?.kind, m)).map(|e| e.id.as_str()).collect::<Vec<_>>()
+        };
+        let forms_of = std::iter::once(failure).chain(named("form_of")).collect();
+        Self { entity, forms_of, kin: named("kin") }
     }
 
     fn told(&self, model: &Model) -> Vec<String> {
         let lines = [
             ("causes", "What mostly lies behind it, whatever the job"),
+            ("apart", "What tells these apart"),
             ("rescue", "Whether the goods can be saved"),
             ("next_time", "Next time"),
         ];
@@ -172,7 +181,7 @@ fn suspects<'p>(teller: &Teller<'p>, about: &About<'_>) -> Vec<Suspect<'p>> {
     let mut found: Vec<Suspect<'p>> = Vec::new();
     for (index, instance) in program.instances.iter().enumerate() {
         let Some(rule) = program.model.rules.get(usize::from(instance.rule)) else { continue };
-        let own = rule.prevents.as_deref() == Some(about.id);
+        let own = rule.prevents.as_deref().is_some_and(|p| about.forms_of.contains(&p));
         let kin = rule.prevents.as_deref().is_some_and(|p| about.kin.contains(&p));
         if !own && !kin {
             continue;

@@ -24,6 +24,7 @@ mod subject;
 mod teller;
 mod treatment;
 mod units;
+mod wish;
 mod words;
 
 pub use amount::amounts_called;
@@ -36,6 +37,7 @@ pub use reasons::{contradiction_words, value_words};
 pub use said::hazards_of;
 pub use treatment::bears;
 pub(crate) use treatment::duties;
+pub use wish::{BetterFit, Heard, fit_of};
 
 use crate::source::BUILT_IN;
 use crate::statement::Stated;
@@ -63,6 +65,12 @@ pub struct Answer {
     /// How words that can mean several things were taken, and how to say the other.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub taken_as: Vec<String>,
+    /// How it stands to what was wished; no verdict hangs on it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub wished: Vec<Heard>,
+    /// Other materials that would do and fit better to what was wished, the best first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub fits_better: Vec<BetterFit>,
     /// What the question asks to be told first.
     #[serde(skip)]
     pub lead: Lead,

@@ -267,7 +267,9 @@ pub(super) fn moves(program: &Program, stated: &Stated, whose: Whose, layers: us
             (Whose::Shop, Role::Chosen | Role::Capability) => {
                 of_shop(program, stated, (id, layers), attribute, &mut all)
             }
-            (Whose::Customer, Role::Given) => of_customer(program, stated, id, attribute, &mut all),
+            (Whose::Customer, Role::Given) if !attribute.never_offered => {
+                of_customer(program, stated, id, attribute, &mut all)
+            }
             _ => {}
         }
     }
@@ -366,7 +368,7 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
 
 /// Whether a member does for what was said, where the vocabulary says by which property: of a sort only the same sort, of
 /// a yes/no whatever has not what the other lacks.
-fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
+pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
     let value = |m: usize| model.member(kind, m)?.facts.get(&property).map(|f| &f.value);
     match (said.only().and_then(value), value(member)) {

@@ -3,11 +3,12 @@
 use super::altered::{attributes, materials, pure_blend};
 use super::build::{Context, answer, knowledge};
 use super::reasons::value_words;
+use super::wish::{Heard, heard, misses};
 use super::{Answer, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::Domain;
 use crate::model::{
-    AttributeId, AttributeType, Basis, Entity, EntityId, KindId, Mask, Model, PropertyId, Role, Value, WHERE,
+    AttributeId, AttributeType, Basis, Entity, EntityId, KindId, Mask, Model, PropertyId, Role, Value, WHERE, Wish,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
@@ -37,7 +38,7 @@ pub struct Ranking {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub taken_as: Vec<String>,
     /// What they are ordered by, the first first.
-    pub ordered_by: [&'static str; 4],
+    pub ordered_by: Vec<String>,
     /// Each with its verdict.
     pub rows: Vec<Ranked>,
     /// Which knowledge answered.
@@ -64,6 +65,9 @@ pub struct Ranked {
     pub code: &'static str,
     /// Why it stands where it does, in a few words: its conditions, and what sets it apart from others.
     pub why: String,
+    /// How it stands to what was wished.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub wished: Vec<Heard>,
     /// What decides, in words.
     pub text: String,
     /// What must be done for it to work.
@@ -75,7 +79,17 @@ pub struct Ranked {
 }
 
 /// What decides which of several stands before another, the first first.
-const ORDERED_BY: [&str; 4] = ["verdict", "fewest conditions", "how usual it is", "evidence"];
+fn ordered_by(wishes: &[&Wish]) -> Vec<String> {
+    let wished = wishes.iter().map(|w| w.name.as_str()).collect::<Vec<_>>().join(" and ");
+    let fit = (!wishes.is_empty()).then(|| format!("fit to what was asked ({wished})"));
+    let plain = |s: &str| s.to_owned();
+    ["verdict", "fewest conditions"]
+        .map(plain)
+        .into_iter()
+        .chain(fit)
+        .chain(["how usual it is", "evidence"].map(plain))
+        .collect()
+}
 
 /// The attribute whose members a ranking goes through.
 pub fn ranked_attribute(model: &Model, over: Over) -> Option<AttributeId> {
@@ -87,7 +101,7 @@ pub fn ranked_attribute(model: &Model, over: Over) -> Option<AttributeId> {
 
 /// Decides a job once for each member that the open place can take. Where the program holds a rule of the id
 /// [`WHERE`], only those for which it may hold are kept; what is not known of one is told with it.
-pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
+pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish]) -> Ranking {
     let model = &context.program.model;
     let chosen = model.rules.iter().position(|r| r.id == WHERE);
     let mut left_out = 0;
@@ -105,7 +119,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
             left_out += 1;
             continue;
         }
-        let mut row = ranked(name, traits(context, &job, over), answer(context, &job));
+        let mut row = ranked(name, judged(context, &job, over, wishes), answer(context, &job));
         if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
             let asked = format!("whether {} is not known", rule.says);
             row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
@@ -116,7 +130,7 @@ pub fn rank(context: Context<'_>, stated: &Stated, over: Over) -> Ranking {
         Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
         Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
     };
-    let mut ranking = ordered(context, rows, usual);
+    let mut ranking = ordered(context, rows, usual, wishes);
     ranking.chosen = chosen.and_then(|r| model.rules.get(r)).map(|r| Chosen { by: r.says.clone(), left_out });
     ranking
 }
@@ -139,21 +153,22 @@ fn usual_of(model: &Model, id: AttributeId, kind: KindId) -> Vec<&str> {
 }
 
 /// Sets jobs side by side, the best first.
-pub fn compare(context: Context<'_>, jobs: &[(String, Stated)]) -> Ranking {
+pub fn compare(context: Context<'_>, jobs: &[(String, Stated)], wishes: &[&Wish]) -> Ranking {
     let row = |(name, stated): &(String, Stated)| {
-        ranked(name.clone(), traits(context, stated, Over::Materials), answer(context, stated))
+        ranked(name.clone(), judged(context, stated, Over::Materials, wishes), answer(context, stated))
     };
-    ordered(context, jobs.iter().map(row).collect(), Vec::new())
+    ordered(context, jobs.iter().map(row).collect(), Vec::new(), wishes)
 }
 
-/// By verdict, then what asks for least, then what shops usually have, then what is known best, then as they came.
-fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>) -> Ranking {
+/// By verdict, then what asks for least, then what fits best to what was wished, then what shops usually have, then what is known best, then as they came.
+fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>, wishes: &[&Wish]) -> Ranking {
     let verdict = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
-    rows.sort_by_key(|r| {
+    rows.sort_by_cached_key(|r| {
         // What must be done is no matter where it cannot be done.
         let conditions = if r.verdict == "yes-if" { r.conditions.len() } else { 0 };
         let place = usual.iter().position(|u| *u == r.name).unwrap_or(usual.len());
-        (verdict(r.verdict), r.code == "not-known", conditions, place, Basis::of(r.evidence))
+        let fit: Vec<_> = r.wished.iter().map(|w| w.fit).collect();
+        (verdict(r.verdict), r.code == "not-known", conditions, misses(&r.wished), fit, place, Basis::of(r.evidence))
     });
     let knowledge = knowledge(context.program);
     Ranking {
@@ -161,20 +176,27 @@ fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>) -> Ran
         subject: String::new(),
         chosen: None,
         taken_as: Vec::new(),
-        ordered_by: ORDERED_BY,
+        ordered_by: ordered_by(wishes),
         rows,
         knowledge,
     }
 }
 
+/// How a thing stands to what was wished, and what else sets it apart.
+fn judged(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish]) -> (Vec<Heard>, Vec<String>) {
+    let own = compared(&context.program.model, stated, over);
+    let wished = wishes.iter().map(|w| heard(&context.program.model, w, own)).collect();
+    (wished, traits(context, own, wishes))
+}
+
 /// What sets the material on top, or the cloth, apart from others, as the vocabulary tells its properties.
-fn traits(context: Context<'_>, stated: &Stated, over: Over) -> Vec<String> {
+fn traits(context: Context<'_>, own: Option<EntityId>, wishes: &[&Wish]) -> Vec<String> {
     let model = &context.program.model;
-    let Some(own) = compared(model, stated, over).and_then(|id| model.entities.get(id.index())) else {
+    let Some(own) = own.and_then(|id| model.entities.get(id.index())) else {
         return Vec::new();
     };
     let told = model.properties.iter().enumerate().filter(|(_, p)| p.kind == own.kind).filter_map(|(index, p)| {
-        let words = p.told.ranked.as_ref()?;
+        let words = p.told.ranked.as_ref().filter(|_| !wishes.iter().any(|w| w.property.index() == index))?;
         let value = &own.facts.get(&PropertyId(index as u16))?.value;
         match value {
             Value::None | Value::Unknown | Value::YesNo(false) => None,
@@ -189,7 +211,7 @@ fn traits(context: Context<'_>, stated: &Stated, over: Over) -> Vec<String> {
 }
 
 /// The thing by which jobs of a ranking differ: the material on top, or the one fibre of the cloth.
-fn compared(model: &Model, stated: &Stated, over: Over) -> Option<EntityId> {
+pub(super) fn compared(model: &Model, stated: &Stated, over: Over) -> Option<EntityId> {
     let top = stated.layers.saturating_sub(1);
     let said = |id: AttributeId, layer: usize| {
         stated.statements.iter().rev().find(|s| s.attribute == id && s.layer == layer).map(|s| &s.domain)
@@ -208,14 +230,18 @@ fn compared(model: &Model, stated: &Stated, over: Over) -> Option<EntityId> {
     model.entities.iter().position(own).map(|index| EntityId(index as u16))
 }
 
-fn ranked(name: String, traits: Vec<String>, answer: Answer) -> Ranked {
+fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Answer) -> Ranked {
     let conditions = match (answer.verdict, answer.conditions.len()) {
         ("yes", _) => Some("as described".to_owned()),
         ("yes-if", 1) => Some("one condition".to_owned()),
         ("yes-if", n) => Some(format!("{n} conditions")),
         _ => None,
     };
-    let why = conditions.into_iter().chain(traits).collect::<Vec<_>>().join(", ");
+    // What is told of a wish holds a comma.
+    let traits = Some(traits.join(", ")).filter(|t| !t.is_empty());
+    let apart = if wished.is_empty() { ", " } else { "; " };
+    let told = wished.iter().map(Heard::words);
+    let why = conditions.into_iter().chain(told).chain(traits).collect::<Vec<_>>().join(apart);
     let text = match answer.verdict {
         "yes" => String::new(),
         "yes-if" => answer.conditions.iter().map(|c| c.text.as_str()).collect::<Vec<_>>().join("; "),
@@ -230,6 +256,7 @@ fn ranked(name: String, traits: Vec<String>, answer: Answer) -> Ranked {
         verdict: answer.verdict,
         code: answer.code,
         why,
+        wished,
         text,
         cautions: answer.cautions.into_iter().filter(|c| c.about.as_deref() == Some("health")).collect(),
         conditions: answer.conditions,

@@ -156,6 +156,8 @@ pub struct Attribute {
     pub stock: Option<(AttributeId, PropertyId)>,
     /// Property of a choice: a member may only take the place of one with the same.
     pub alike: Option<PropertyId>,
+    /// A change of it is never offered to the customer.
+    pub never_offered: bool,
     /// For a choice of a layer: what makes a layer below another cover best.
     pub below: Option<usize>,
     /// Key in the JSON job.

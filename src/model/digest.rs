@@ -27,6 +27,9 @@ pub(super) fn of(model: &Model) -> String {
             let _ = writeln!(text, "  assume {:?} {}", assumption.value, formula(assumption.guard.as_ref()));
         }
     }
+    for w in &model.wishes.all {
+        let _ = writeln!(text, "wish {} {:?}", w.name, (w.property, &w.best));
+    }
     for aspect in &model.aspects {
         let _ = writeln!(text, "aspect {} {} {}", aspect.name, scope(&aspect.scope), formula(Some(&aspect.formula)));
     }

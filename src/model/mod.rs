@@ -17,6 +17,7 @@ mod read;
 mod rule;
 mod speech;
 mod stored;
+mod wish;
 
 pub use attribute::{
     Aspect, AssumedValue, Assumption, Attribute, AttributeType, Combine, Limits, Role, Step, Tolerance,
@@ -31,6 +32,7 @@ pub use read::{Given, WHERE, build, build_named, overlays, read_quantity, where_
 pub use rule::{Effect, Laid, Piece, Rule, Template};
 pub use speech::{Complaints, Speech, Told};
 pub use stored::{restore, store};
+pub use wish::{Best, Fit, Wish, Wishes};
 
 use crate::quantity::{Dimension, DimensionId};
 use crate::source::{BUILT_IN, SourceFile, Span};
@@ -68,6 +70,8 @@ pub struct Model {
     pub spoken: Vec<(String, String)>,
     /// Words of complaints.
     pub complaints: Complaints,
+    /// What may be wished of things.
+    pub wishes: Wishes,
     /// Overlays, the later over the earlier.
     pub overlays: Vec<Overlay>,
     /// Digest of the meaning, not of the layout.

@@ -29,7 +29,11 @@ pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> 
     let mut words = denials(words(text), kind, names)?;
     let (at, count) = place(&words, said, kind, names)?;
     let ends = words.get(at + count - 1).is_some_and(|w| w.ends);
-    let failure: Vec<String> = words.drain(at..at + count).map(|w| w.text).collect();
+    let named: Vec<&str> = words.iter().skip(at).take(count).map(|w| w.text.as_str()).collect();
+    // Its own words may hold small words of the question language; the first that its knowledge gives do not.
+    let own = names.longest(&[kind], &named).and_then(|n| model.member(kind, n.1))?;
+    let failure = own.aliases.first().unwrap_or(&own.name);
+    words.drain(at..at + count);
     let mut before = words;
     let mut after = before.split_off(at);
     while before.last().is_some_and(|w| !w.ends && is(w, &said.leads)) {
@@ -58,7 +62,7 @@ pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> 
     runs.extend(rest);
     let whole = |runs: &[&String]| {
         let runs: Vec<&str> = runs.iter().map(|r| r.as_str()).collect();
-        format!("why did {} {}", runs.join(", "), failure.join(" "))
+        format!("why did {} {failure}", runs.join(", "))
     };
     // What names ink and cloth tells the job; what stands beside it may be no more than who wears it.
     let (told, beside): (Vec<&String>, Vec<&String>) = runs.iter().partition(|r| r.contains(" on "));

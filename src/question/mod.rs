@@ -31,4 +31,4 @@ pub use loose::{Untangled, asked_for, untangle};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_composition, resolve_order};
 pub use spoken::in_own_words;
-pub use wish::wished;
+pub use wish::{Wished, wished};

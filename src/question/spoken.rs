@@ -8,13 +8,13 @@ use crate::words::folded;
 use std::borrow::Cow;
 
 /// No name has more words than this.
-const LONGEST: usize = 8;
+pub(super) const LONGEST: usize = 8;
 
 /// A word of a text: from where to where, and whether a mark stands before it.
-struct Word {
-    start: usize,
-    end: usize,
-    apart: bool,
+pub(super) struct Word {
+    pub(super) start: usize,
+    pub(super) end: usize,
+    pub(super) apart: bool,
 }
 
 /// A text with its own small words in the place of those of other languages. Every word stays at its place, so that
@@ -78,7 +78,7 @@ pub fn in_own_words<'t>(text: &'t str, model: &Model, names: &Names) -> Cow<'t, 
     Cow::Owned(out)
 }
 
-fn words(text: &str) -> Vec<Word> {
+pub(super) fn words(text: &str) -> Vec<Word> {
     let mut list: Vec<Word> = Vec::new();
     let (mut start, mut apart) = (None, false);
     for (i, c) in text.char_indices().chain([(text.len(), ' ')]) {

@@ -1,7 +1,9 @@
 //! Text: the verdict in words, the decisive reason, what to do. Nothing is told by colour alone.
 
 use super::back::question_lines;
-use crate::answer::{Answer, Branch, Deciding, Fix, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep};
+use crate::answer::{
+    Answer, Branch, Deciding, Fix, Heard, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep,
+};
 use std::fmt::Write as _;
 
 /// Lines are broken at this width unless told otherwise.
@@ -68,6 +70,20 @@ pub fn markdown(answer: &Answer) -> String {
         }
     }
     out
+}
+
+/// How it stands to what was wished, and what would fit better.
+fn wished_lines(answer: &Answer) -> Vec<String> {
+    let better = answer.fits_better.iter().map(|b| {
+        let how = match (b.verdict, b.conditions) {
+            ("yes", _) => "yes".to_owned(),
+            (_, 1) => "yes, on one condition".to_owned(),
+            (_, n) => format!("yes, on {n} conditions"),
+        };
+        let told: Vec<String> = std::iter::once(how).chain(b.wished.iter().map(Heard::words)).collect();
+        format!("fits better: {} ({})", b.name, told.join("; "))
+    });
+    answer.wished.iter().map(Heard::words).chain(better).collect()
 }
 
 /// Several jobs for a terminal of this width, the best first.
@@ -177,6 +193,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
             parts.push(Part::List(title.to_owned(), lines));
         }
     };
+    list("As asked", wished_lines(answer));
     let first = answer.next_question.iter().flat_map(|ask| question_lines(ask));
     list("Ask first", first.collect());
     let (cases, rest) = rows(answer);

@@ -56,6 +56,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let clause = f.text("clause", reader);
     let phrase = f.text("phrase", reader);
     let material = f.flag("material", reader);
+    let never_offered = f.flag("never_offered", reader);
     let place = f.text("place", reader);
     let step = step(&mut f, model, reader);
     let told = told(&mut f, reader);
@@ -183,6 +184,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         usually: None,
         stock: None,
         alike: None,
+        never_offered,
         below: None,
         json,
         clause,

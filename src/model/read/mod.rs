@@ -17,6 +17,7 @@ mod texts;
 mod units;
 mod values;
 mod vocabulary;
+mod wishes;
 
 pub use conditions::{WHERE, where_rule};
 pub use units::parse_quantity as read_quantity;

@@ -5,6 +5,7 @@ use super::attributes::attribute;
 use super::fields::{Fields, items, text, texts};
 use super::speech::told;
 use super::units::unknown_dimension;
+use super::wishes::wishes;
 use crate::diagnostic::{Problem, did_you_mean, one_of};
 use crate::document::{self, Node};
 use crate::model::{
@@ -45,6 +46,7 @@ pub(super) fn read(model: &mut Model, reader: &mut Reader) -> Vec<(String, Span)
         let _ = f.get("aspects");
         spoken(f.get("spoken"), model, reader);
         complaints(f.get("complaints"), model, reader);
+        wishes(f.get("wishes"), model, reader);
         safety.extend(f.texts("safety", reader));
         f.done(reader);
     }
