@@ -242,7 +242,11 @@ impl Knowledge {
     pub(crate) fn ask_knowing(&self, text: &str, known: &[Statement]) -> Result<Reply, Problems> {
         let file = [SourceFile::new("question", text)];
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
-        question.and_then(|q| self.reply(q, known, &file)).or_else(|p| self.complained(text, known).ok_or(p))
+        question.and_then(|q| self.reply(q, known, &file)).or_else(|p| {
+            // What is understood but for one setting is a job, whatever its ink is called: low-bleed.
+            let understood = p.list().iter().all(|p| p.code == "question::bare-setting");
+            if understood { Err(p) } else { self.complained(text, known).ok_or(p) }
+        })
     }
 
     /// What may be behind a complaint that is not worded as a question.
@@ -519,8 +523,10 @@ impl Knowledge {
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
         let found = pieces(&self.in_own_words(text));
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
+        // What was said last to lie over it stays a clause.
+        let above = order.above.len();
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
-        let ink = untangled.order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
+        let ink = untangled.order.stack.get(above).map(|c| written(&c.ink)).unwrap_or_default();
         let mut pieces = Pieces { stack: ink, cloth: written(&untangled.order.cloth), ..found.unwrap_or_default() };
         if let Some(number) = untangled.cloth_behind_for {
             pieces.leave_out("for", number);

@@ -491,7 +491,8 @@ impl<'a> Resolver<'a> {
         };
         // `240 pieces`: the word only says what is counted.
         let (number, word) = split_number(text);
-        let counted = attribute.speech.counted.contains(&folded(word));
+        let unit = self.model.dim(dimension).is_some_and(|d| d.knows(word));
+        let counted = !unit && attribute.speech.counted.contains(&folded(word));
         self.sensible(attribute, dimension, if counted { number } else { text })
     }
 
