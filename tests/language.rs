@@ -146,6 +146,15 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton at ?", "the question stops too early", "")]
 #[case("plastisol on black navy cotton", "`black` and `navy` are both given for cloth colour", "navy")]
 #[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
+#[case("Weight: 180; tee; cotton; plastisol", "`180 %` is more than 100 %", "180")]
+#[case(
+    "40 black tees, 10 S, 20 M, 15 L, white plastisol",
+    "`40 piece` and `45 piece` are both given for pieces",
+    "10 S, 20 M, 15 L"
+)]
+#[case("white on black plastisol", "no ink is named", "white")]
+#[case("white on black tee, black plastisol", "no ink is named", "white")]
+#[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
 fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
     let found = problems(question);
@@ -324,6 +333,10 @@ fn forms_of_one_question_say_the_same(
         ("asap: white plastisol on black cotton tee by Friday", "white plastisol on black cotton tee"),
         ("please print 40 red cotton tees with black plastisol by Friday", "black plastisol on red cotton tee, 40 pieces"),
         ("50 black cotton tees with a white plastisol print on the front, thanks", "white plastisol on black cotton tee, 50 pieces"),
+        ("Product: tote bag, Material: 100% cotton, Ink: water-based black, Pieces: 200", "black water-based on cotton tote bag, 200 pieces"),
+        ("white puff on black hoodies, 24", "white puff on black hoodie, 24 pieces"),
+        ("144 navy tees 100% cotton, discharge, cure at 325F for 2 minutes", "discharge on navy tee 100% cotton at 325 °F for 2 min, 144 pieces"),
+        ("60 Polos weiß, Plastisol rot, linke Brust 8 cm", "red plastisol on white polo, 60 pieces, 8 cm wide"),
         ("Garment=tee; Colour=black; Ink=white plastisol; Qty=40", "white plastisol on black tee, 40 pieces"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),

@@ -164,10 +164,13 @@ impl<'a> PhraseReader<'a> {
     /// A number by itself that can be no share: `…, 500`, `100 % cotton, 40`. How many tokens that takes.
     pub(super) fn counted_alone(&mut self, tokens: &[Token], at: usize) -> usize {
         let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
-        let before = mark(at.checked_sub(1).and_then(|i| tokens.get(i)));
+        let last = at.checked_sub(1).and_then(|i| tokens.get(i));
+        // `weight: 180` is said of the weight, whatever its unit.
+        let label = last.is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
+        let before = mark(last) && !label;
         let number = tokens.get(at).and_then(|t| crate::quantity::Decimal::parse(&t.text)).map(|n| n.to_f64());
         let ends = tokens.iter().skip(at + 1).all(|t| t.kind == TokenKind::Mark);
-        let pure = self.shares.sum() == 0 && self.shares.members() == 1 && ends;
+        let pure = self.shares.sum() == 0 && self.shares.members() <= 1 && ends;
         let complete = pure || self.shares.sum() >= crate::job::whole(self.resolver.model);
         let (Some(number), true) = (number, mark(tokens.get(at + 1)) && (before || ends)) else { return 0 };
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
