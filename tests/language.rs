@@ -307,7 +307,7 @@ fn forms_of_one_question_say_the_same(
         ("can you do 40 black tees, white plastisol", "white plastisol on black tee, 40 pieces"),
         ("white plastisol on black tees, 10 S, 20 M, 10 L", "white plastisol on black tee, 40 pieces"),
         ("white plastisol on black tees S: 10, M: 20, 2XL: 10", "white plastisol on black tee, 40 pieces"),
-        ("40 black tees, 10xS / 20xM / 10xL, white plastisol", "white plastisol on black tee, 40 pieces"),
+        ("40 black tees, 10 x S / 20 x M / 10 x L, white plastisol", "white plastisol on black tee, 40 pieces"),
         ("black tees, white plastisol, 61T, flash", "white plastisol on black tee through 61 /cm using flash"),
         ("plastisol on cotton through 61T cured at 160 °C", "plastisol on cotton through 61 /cm at 160 °C"),
         ("50 T shirts black, white plastisol", "white plastisol on black tee, 50 pieces"),

@@ -274,8 +274,10 @@ impl<'a> PhraseReader<'a> {
             let Some(unit) = attribute.speech.counted.first() else { continue };
             let word = |i: usize| Runs::of(tokens, i).length(&attribute.speech.added);
             // A number and its word, in this order or the other: the number, where the word is, and the end.
+            let first = whole(at).is_some();
             let pair = |from: usize| -> Option<(u64, usize, usize)> {
-                if let Some(number) = whole(from) {
+                if first {
+                    let number = whole(from)?;
                     let own = from + 1 + sign(from + 1);
                     return Some((number, own, own + Some(word(own)).filter(|count| *count > 0)?));
                 }
@@ -283,9 +285,8 @@ impl<'a> PhraseReader<'a> {
                 let number = own + sign(own);
                 Some((whole(number)?, from, number + 1))
             };
-            let first = whole(at).is_some();
             let (mut sum, mut words, mut end, mut from) = (0u64, Vec::new(), at, at);
-            while let Some((number, own, next)) = pair(from).filter(|_| whole(from).is_some() == first) {
+            while let Some((number, own, next)) = pair(from) {
                 sum = sum.saturating_add(number);
                 words.push((text_of(tokens, own, 1), text_of(tokens, own, word(own)).to_lowercase()));
                 end = next;
@@ -328,7 +329,7 @@ impl<'a> PhraseReader<'a> {
             if words == 0 {
                 continue;
             }
-            let says_nothing = |t: &&Token| t.kind == TokenKind::Filler || t.text == ":";
+            let says_nothing = |t: &&Token| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "=");
             let between = tokens.iter().skip(at + words).take_while(says_nothing).count();
             let from = at + words + between;
             let Some(number) = tokens.get(from).filter(|t| t.kind == TokenKind::Number) else { continue };
