@@ -531,6 +531,15 @@ impl Knowledge {
         if let Some(number) = untangled.cloth_behind_for {
             pieces.leave_out("for", number);
         }
+        // The ink may have been said behind `with`, and what is stirred in with the cloth.
+        pieces.clauses.retain(|c| !c.starts_with("with "));
+        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| match c {
+            Clause::With(items) => {
+                let items: Vec<String> = items.iter().map(|i| written(i)).collect();
+                Some(format!("with {}", items.join(" and ")))
+            }
+            _ => None,
+        }));
         Some(pieces)
     }
 

@@ -262,10 +262,15 @@ fn what_a_cooler_cure_saves_is_asked_for_in_two_ways() {
     assert_eq!(page(&format!("what does {rest}")), page(&format!("how much heat does {rest}")));
 }
 
-/// What lies over the ink of a loose question stays over it where the question is kept.
-#[test]
-fn a_layer_said_last_is_kept() {
-    let question = "black cotton tee, plastisol under puff";
+/// Where a loose question is kept, so is what lies over its ink, what is stirred in and what was said behind `with`.
+#[rstest]
+#[case("black cotton tee, plastisol under puff")]
+#[case("50 white tees with black plastisol")]
+#[case("need 50 white tees with black plastisol")]
+#[case("40 black tees with white plastisol, 5% low-cure additive")]
+#[case("black tee, plastisol + 5% low-cure additive")]
+#[case("black nylon jacket with membrane, white plastisol")]
+fn a_loose_question_is_kept_whole(#[case] question: &str) {
     let said = Session::new(knowledge()).ask(question).expect("understood").reply;
     let alone = knowledge().ask(question).expect("understood");
     assert_eq!(said.answer().map(|a| a.job.clone()), alone.answer().map(|a| a.job.clone()));
