@@ -270,6 +270,8 @@ fn what_a_cooler_cure_saves_is_asked_for_in_two_ways() {
 #[case("40 black tees with white plastisol, 5% low-cure additive")]
 #[case("black tee, plastisol + 5% low-cure additive")]
 #[case("black nylon jacket with membrane, white plastisol")]
+#[case("black tees, white plastisol, 61T, flash")]
+#[case("30s cotton tee, white plastisol, 40no.")]
 fn a_loose_question_is_kept_whole(#[case] question: &str) {
     let said = Session::new(knowledge()).ask(question).expect("understood").reply;
     let alone = knowledge().ask(question).expect("understood");
