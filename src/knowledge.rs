@@ -250,7 +250,11 @@ impl Knowledge {
         let question = self.read(text).map_err(|p| Problems::new(vec![p], &file));
         let reply = question.and_then(|q| self.reply(q, known, &[], &file));
         let wishing = || wished.filter(|_| named).and_then(|w| self.wishing(&w, known));
-        reply.or_else(|p| wishing().or_else(|| self.complained(text, known)).ok_or(p))
+        reply.or_else(|p| {
+            // What is understood but for one setting is a job, whatever its ink is called: low-bleed.
+            let understood = p.list().iter().all(|p| p.code == "question::bare-setting");
+            if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).ok_or(p) }
+        })
     }
 
     /// The reply to a question with wishes; nothing where it is no question about jobs without them.
@@ -560,12 +564,23 @@ impl Knowledge {
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
         let found = pieces(&self.in_own_words(text));
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
+        // What was said last to lie over it stays a clause.
+        let above = order.above.len();
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
-        let ink = untangled.order.stack.first().map(|c| written(&c.ink)).unwrap_or_default();
+        let ink = untangled.order.stack.get(above).map(|c| written(&c.ink)).unwrap_or_default();
         let mut pieces = Pieces { stack: ink, cloth: written(&untangled.order.cloth), ..found.unwrap_or_default() };
         if let Some(number) = untangled.cloth_behind_for {
             pieces.leave_out("for", number);
         }
+        // The ink may have been said behind `with`, and what is stirred in with the cloth.
+        pieces.clauses.retain(|c| !c.starts_with("with "));
+        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| match c {
+            Clause::With(items) => {
+                let items: Vec<String> = items.iter().map(|i| written(i)).collect();
+                Some(format!("with {}", items.join(" and ")))
+            }
+            _ => None,
+        }));
         Some(pieces)
     }
 

@@ -235,6 +235,49 @@ fn wet_on_wet_is_told_to_be_left_aside() {
     assert!(taken.iter().any(|t| t.starts_with("`wet-on-wet` was heard and not weighed")), "{taken:?}");
 }
 
+#[rstest]
+#[case("plastisol on white cotton tee, rush job", "`rush job` was heard")]
+#[case("asap: plastisol on white cotton tee", "`asap` was heard")]
+#[case("40 white cotton tees with black plastisol by Friday", "`by Friday` was heard")]
+#[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
+#[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
+fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
+    let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    let taken = &reply.answer().expect("an answer").taken_as;
+    assert!(taken.iter().any(|t| t.starts_with(note)), "{taken:?}");
+}
+
+/// `low-bleed` names an ink and no complaint; what is not understood is told.
+#[test]
+fn the_name_of_an_ink_is_no_complaint() {
+    let problems = knowledge().ask("white low bleed plastisol on red 100% poly jersey, 280°F").map(|_| ());
+    let problems = problems.expect_err("a bare temperature");
+    assert_eq!(problems.list()[0].code, "question::bare-setting", "{problems:?}");
+}
+
+#[test]
+fn what_a_cooler_cure_saves_is_asked_for_in_two_ways() {
+    let rest =
+        "curing at 130 instead of 160 °C save for black plastisol on white 100% cotton tee, 240 pieces of 30 x 25 cm";
+    assert_eq!(page(&format!("what does {rest}")), page(&format!("how much heat does {rest}")));
+}
+
+/// Where a loose question is kept, so is what lies over its ink, what is stirred in and what was said behind `with`.
+#[rstest]
+#[case("black cotton tee, plastisol under puff")]
+#[case("50 white tees with black plastisol")]
+#[case("need 50 white tees with black plastisol")]
+#[case("40 black tees with white plastisol, 5% low-cure additive")]
+#[case("black tee, plastisol + 5% low-cure additive")]
+#[case("black nylon jacket with membrane, white plastisol")]
+#[case("black tees, white plastisol, 61T, flash")]
+#[case("30s cotton tee, white plastisol, 40no.")]
+fn a_loose_question_is_kept_whole(#[case] question: &str) {
+    let said = Session::new(knowledge()).ask(question).expect("understood").reply;
+    let alone = knowledge().ask(question).expect("understood");
+    assert_eq!(said.answer().map(|a| a.job.clone()), alone.answer().map(|a| a.job.clone()));
+}
+
 #[test]
 fn the_machines_that_were_named_count() {
     let found = ranking("red poly t-shirt, only flash and press, which ink");

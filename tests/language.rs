@@ -146,6 +146,15 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton at ?", "the question stops too early", "")]
 #[case("plastisol on black navy cotton", "`black` and `navy` are both given for cloth colour", "navy")]
 #[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
+#[case("Weight: 180; tee; cotton; plastisol", "`180 %` is more than 100 %", "180")]
+#[case(
+    "40 black tees, 10 S, 20 M, 15 L, white plastisol",
+    "`40 piece` and `45 piece` are both given for pieces",
+    "10 S, 20 M, 15 L"
+)]
+#[case("white on black plastisol", "no ink is named", "white")]
+#[case("white on black tee, black plastisol", "no ink is named", "white")]
+#[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
 fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
     let found = problems(question);
@@ -294,6 +303,41 @@ fn forms_of_one_question_say_the_same(
         ("is it possible to print plastisol on nylon", "plastisol on nylon"),
         ("can polyester be printed with plastisol", "plastisol on polyester"),
         ("could we print these polyester bags with plastisol", "plastisol on polyester bag"),
+        ("can you do 30 black cotton tote bags with gold foil", "gold foil on black cotton tote bag, 30 pieces"),
+        ("can you do 40 black tees, white plastisol", "white plastisol on black tee, 40 pieces"),
+        ("white plastisol on black tees, 10 S, 20 M, 10 L", "white plastisol on black tee, 40 pieces"),
+        ("white plastisol on black tees S: 10, M: 20, 2XL: 10", "white plastisol on black tee, 40 pieces"),
+        ("40 black tees, 10 x S / 20 x M / 10 x L, white plastisol", "white plastisol on black tee, 40 pieces"),
+        ("black tees, white plastisol, 61T, flash", "white plastisol on black tee through 61 /cm using flash"),
+        ("plastisol on cotton through 61T cured at 160 °C", "plastisol on cotton through 61 /cm at 160 °C"),
+        ("50 T shirts black, white plastisol", "white plastisol on black tee, 50 pieces"),
+        ("plastisol on 180 g cotton tee", "plastisol on cotton tee 180 g/m²"),
+        ("need 50 white tees with black plastisol", "black plastisol on white tee, 50 pieces"),
+        ("we need white plastisol on 40 black tees", "white plastisol on black tee, 40 pieces"),
+        ("plastisol on 40no. black cotton tees", "plastisol on black cotton tee, 40 pieces"),
+        ("2 dozen navy hoodies, white plastisol", "white plastisol on navy hoodie, 24 pieces"),
+        ("30 navy hoodie, white plastisol", "white plastisol on navy hoodie, 30 pieces"),
+        ("50x white cotton tee, black plastisol", "black plastisol on white cotton tee, 50 pieces"),
+        ("white on black tee plastisol", "white plastisol on black tee"),
+        ("white on black cotton, plastisol, print-flash-print", "white plastisol on black cotton, 2 strokes"),
+        ("white on black cotton tee with plastisol", "white plastisol on black cotton tee"),
+        ("plastisol op katoenen t-shirt", "plastisol on cotton tee"),
+        ("50 zwarte katoenen T-shirts met witte plastisol", "white plastisol on black cotton tee, 50 pieces"),
+        ("50 czarnych koszulek bawełnianych, biały plastisol", "white plastisol on black cotton tee, 50 pieces"),
+        ("50 magliette nere di cotone con plastisol bianco", "white plastisol on black cotton tee, 50 pieces"),
+        ("plastisol on cotton tee washed at 60", "plastisol on cotton tee hot wash"),
+        ("plastisol on cotton tee, washed at 40 °C", "plastisol on cotton tee"),
+        ("250 off white plastisol on black tee", "off-white plastisol on black tee, 250 pieces"),
+        ("plastisol on 600 denier polyester tote bag", "plastisol on 600D polyester tote bag"),
+        ("white plastisol on black cotton tee rush job", "white plastisol on black cotton tee"),
+        ("asap: white plastisol on black cotton tee by Friday", "white plastisol on black cotton tee"),
+        ("please print 40 red cotton tees with black plastisol by Friday", "black plastisol on red cotton tee, 40 pieces"),
+        ("50 black cotton tees with a white plastisol print on the front, thanks", "white plastisol on black cotton tee, 50 pieces"),
+        ("Product: tote bag, Material: 100% cotton, Ink: water-based black, Pieces: 200", "black water-based on cotton tote bag, 200 pieces"),
+        ("white puff on black hoodies, 24", "white puff on black hoodie, 24 pieces"),
+        ("144 navy tees 100% cotton, discharge, cure at 325F for 2 minutes", "discharge on navy tee 100% cotton at 325 °F for 2 min, 144 pieces"),
+        ("60 Polos weiß, Plastisol rot, linke Brust 8 cm", "red plastisol on white polo, 60 pieces, 8 cm wide"),
+        ("Garment=tee; Colour=black; Ink=white plastisol; Qty=40", "white plastisol on black tee, 40 pieces"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")

@@ -39,6 +39,8 @@ pub struct Speech {
     pub none: Vec<String>,
     /// Words after a number of it: `240 pieces`.
     pub counted: Vec<String>,
+    /// Words after numbers that are added up: `10 S, 20 M`.
+    pub added: Vec<String>,
     /// What a number right before it counts: `240 hoodies`.
     pub counts: Option<KindId>,
     /// What a second number is of, after a sign of times: `30 x 25 cm`.

@@ -94,8 +94,13 @@ impl<'a> PhraseReader<'a> {
                         Loose::One(kind, member) => named.push((kind, member, token.text.clone(), token.span)),
                         Loose::Several => return,
                         Loose::No => {
-                            self.unknown(&kinds, "additive or finish", item, at);
-                            return;
+                            let beside = self.heard_beside(item, at);
+                            if beside == 0 {
+                                self.unknown(&kinds, "additive or finish", item, at);
+                                return;
+                            }
+                            said = true;
+                            at += beside - 1;
                         }
                     }
                     at += 1;
@@ -151,7 +156,7 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
-    fn machines(&mut self, items: &[Vec<Token>]) {
+    pub(super) fn machines(&mut self, items: &[Vec<Token>]) {
         let places = self.resolver.attributes(|a| a.clause.as_deref() == Some("using"));
         let kinds = kinds_of(&places);
         for item in items {
@@ -172,10 +177,13 @@ impl<'a> PhraseReader<'a> {
                         at += count;
                     }
                     None => {
-                        if matches!(token.kind, TokenKind::Word | TokenKind::Number | TokenKind::Negation) {
+                        let beside = self.heard_beside(item, at);
+                        if beside == 0
+                            && matches!(token.kind, TokenKind::Word | TokenKind::Number | TokenKind::Negation)
+                        {
                             self.unknown(&kinds, "machine", item, at);
                         }
-                        at += 1;
+                        at += beside.max(1);
                     }
                 }
             }
@@ -254,8 +262,12 @@ impl<'a> PhraseReader<'a> {
             }
             let measured = if at > first { self.measured(&[], tokens, at) } else { 0 };
             let runs = Runs::of(tokens, at);
-            let idle = places.iter().map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
+            // `through 43 /cm cured at …`: the word before another setting.
+            let settings = self.resolver.attributes(|a| a.clause.is_some());
+            let own = places.iter().chain(&settings);
+            let idle = own.map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
             let count = measured.max(idle.unwrap_or(0));
+            let count = if count == 0 { self.heard_beside(tokens, at) } else { count };
             if count == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                 let message = format!("`{}` is not understood", token.text);
                 let mistake = Mistake::new("question::syntax", message);

@@ -26,9 +26,10 @@ pub struct Failed {
 /// No failure is named, or what is left names no ink or no cloth.
 pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, Problem> {
     let kind = model.kind("failure");
+    let others = kind.map(|kind| others(kind, model)).unwrap_or_default();
     let best = kind.and_then(|kind| {
         let runs = order.runs();
-        let all = runs.into_iter().enumerate().flat_map(|(run, tokens)| places(kind, tokens, names, run));
+        let all = runs.into_iter().enumerate().flat_map(|(run, tokens)| places((kind, &others), tokens, names, run));
         // Words at the end of a run are more likely a verb than a part of a name, and more words than fewer.
         all.max_by_key(|p| (p.ends, p.count, p.run, p.at))
     });
@@ -88,7 +89,10 @@ pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, 
 
 /// Whether a failure is named among these words at all.
 pub fn names_failure(order: &Order, model: &Model, names: &Names) -> bool {
-    model.kind("failure").is_some_and(|kind| order.runs().into_iter().any(|r| !places(kind, r, names, 0).is_empty()))
+    model.kind("failure").is_some_and(|kind| {
+        let others = others(kind, model);
+        order.runs().into_iter().any(|r| !places((kind, &others), r, names, 0).is_empty())
+    })
 }
 
 /// Words that turn a failure into none, some words before it.
@@ -113,6 +117,14 @@ pub fn failure_in<'m>(text: &str, model: &'m Model, names: &Names) -> Option<(&'
     let (not, _, member) = found.into_iter().min_by_key(|f| (f.0, std::cmp::Reverse(f.1)))?;
     Some((model.member(kind, member)?, not))
 }
+
+/// The kinds of everything else.
+fn others(kind: KindId, model: &Model) -> Vec<KindId> {
+    (0..model.kinds.len()).map(|i| KindId(i as u16)).filter(|k| *k != kind).collect()
+}
+
+/// No name has more words than this.
+const LONGEST: usize = 8;
 
 /// Words that name a failure.
 struct Place {
@@ -139,10 +151,19 @@ fn when(token: &Token) -> bool {
     WHEN.contains(&folded(&token.text).as_str())
 }
 
-fn places(kind: KindId, tokens: &[Token], names: &Names, run: usize) -> Vec<Place> {
+fn places((kind, others): (KindId, &[KindId]), tokens: &[Token], names: &Names, run: usize) -> Vec<Place> {
     let mut found = Vec::new();
+    // `low bleed plastisol` is an ink: a word that lies within a longer name of something else names no failure.
+    let within = |at: usize, count: usize| {
+        (at.saturating_sub(LONGEST)..=at).any(|from| {
+            let named = names.longest(others, &words_from(tokens, from)).map_or(0, |n| n.2);
+            named > count && from + named >= at + count
+        })
+    };
     for at in 0..tokens.len() {
-        if let Some((_, member, count)) = names.longest(&[kind], &words_from(tokens, at)) {
+        if let Some((_, member, count)) = names.longest(&[kind], &words_from(tokens, at))
+            && !within(at, count)
+        {
             let mut rest = tokens.iter().skip(at + count).filter(|t| t.kind != TokenKind::Mark);
             let ends = rest.next().is_none_or(when);
             found.push(Place { member, run, at, count, ends });

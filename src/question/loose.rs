@@ -92,8 +92,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // `…, plastisol blanc`: at the end of all, or where the cloth has a colour before, it stands behind its ink.
     let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
     let two = colours.len() == 2 && colours.first().is_some_and(|c| c.0 + c.1 < from);
+    // `…, plastisol white, …` is said of the print alone.
+    let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
+    let apart = mark(from.checked_sub(1).and_then(|i| tokens.get(i)));
     let ends = |at: usize| {
-        two || at == last + 1 || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark)
+        apart && mark(tokens.get(at))
+            || two
+            || at == last + 1
+            || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark)
     };
     let behind = colours
         .iter()
@@ -203,6 +209,41 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         }
     }
     order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
+}
+
+/// `white on black tee, plastisol`: where a colour alone is on the cloth, the ink that is named with the cloth is that of
+/// the print.
+pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> Order {
+    let mut own = order.clone();
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let ([coat], []) = (own.stack.as_slice(), own.above.as_slice()) else { return own };
+    let coloured = !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
+    if coat.asked_for || !coloured || !found(&kinds_of(&materials), &[], &coat.ink, names).is_empty() {
+        return own;
+    }
+    if found(&kinds_of(&materials), &kinds_of(&cloths), &own.cloth, names).is_empty() {
+        said_with_cloth(&mut own, &materials, model, names);
+    }
+    let inks = found(&kinds_of(&materials), &kinds_of(&cloths), &own.cloth, names);
+    let [(at, count)] = inks.as_slice() else { return order.clone() };
+    let (at, count) = (*at, *count);
+    let mut rest = own.cloth.clone();
+    let ink: Vec<Token> = rest.drain(at..at + count).collect();
+    // `white on black plastisol` may be one layer on another; and a second colour may be that of the print, too.
+    let hues = kinds_of(&others);
+    let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
+    let beside = found(&hues, &[], &own.cloth, names).iter().any(|c| c.0 + c.1 == at || c.0 == at + count);
+    if beside || found(&things, &[], &rest, names).is_empty() {
+        return order.clone();
+    }
+    own.cloth = rest;
+    if let Some(coat) = own.stack.first_mut() {
+        coat.ink.extend(ink);
+    }
+    own
 }
 
 /// A question for an ink, with what its words say of that ink: the colour in `navy tote, white ink, which ink`.

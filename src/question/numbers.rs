@@ -1,7 +1,7 @@
 //! Numbers in a phrase: counts, sizes, quantities with a unit, and the shares of a blend.
 
 use super::parse::{Token, TokenKind};
-use super::phrase::{PhraseReader, Places};
+use super::phrase::{Meaning, PhraseReader, Places};
 use super::shares::Part;
 use super::tokens::{Runs, Size, TIMES, size_at, span_of, text_of, unit_at};
 use crate::job::Domain;
@@ -67,6 +67,10 @@ impl<'a> PhraseReader<'a> {
     /// that takes.
     pub(super) fn measured(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
         let Some(token) = tokens.get(at) else { return 0 };
+        let added = self.added(tokens, at);
+        if added > 0 {
+            return added;
+        }
         let word = token.text.to_lowercase();
         let number = match (token.kind, number_word(&word)) {
             (TokenKind::Number, _) => token.text.clone(),
@@ -160,10 +164,13 @@ impl<'a> PhraseReader<'a> {
     /// A number by itself that can be no share: `…, 500`, `100 % cotton, 40`. How many tokens that takes.
     pub(super) fn counted_alone(&mut self, tokens: &[Token], at: usize) -> usize {
         let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
-        let before = mark(at.checked_sub(1).and_then(|i| tokens.get(i)));
+        let last = at.checked_sub(1).and_then(|i| tokens.get(i));
+        // `weight: 180` is said of the weight, whatever its unit.
+        let label = last.is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
+        let before = mark(last) && !label;
         let number = tokens.get(at).and_then(|t| crate::quantity::Decimal::parse(&t.text)).map(|n| n.to_f64());
         let ends = tokens.iter().skip(at + 1).all(|t| t.kind == TokenKind::Mark);
-        let pure = self.shares.sum() == 0 && self.shares.members() == 1 && ends;
+        let pure = self.shares.sum() == 0 && self.shares.members() <= 1 && ends;
         let complete = pure || self.shares.sum() >= crate::job::whole(self.resolver.model);
         let (Some(number), true) = (number, mark(tokens.get(at + 1)) && (before || ends)) else { return 0 };
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
@@ -225,17 +232,78 @@ impl<'a> PhraseReader<'a> {
             |t: &Token| t.text == "-" || t.kind == TokenKind::Word && TIMES.contains(&t.text.to_lowercase().as_str());
         let dash = usize::from(tokens.get(at + 1).is_some_and(joint));
         let runs = Runs::of(tokens, at + 1 + dash);
+        // `50 T shirts` are things, `50T` is a number of threads.
+        let things = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let things: Vec<KindId> = things.iter().filter_map(|(_, a)| a.speech.counts).collect();
+        let named = self.longest(&things, tokens, at + 1 + dash).map_or(0, |found| found.2);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
-            (count > 0).then_some((id, a, count))
+            (count > 0 && count >= named && (count > 1 || self.counts_there(tokens, at, dash)))
+                .then_some((id, a, count))
         });
         let Some((id, attribute, count)) = found else {
-            let things = self.things_counted(number, tokens, at, at + 1 + dash);
+            let times = dash > 0 && tokens.get(at + 1).is_some_and(|t| t.text != "-");
+            let things = self.things_counted(number, tokens, at, at + 1 + dash, times);
             return if things > 0 { things + dash } else { 0 };
         };
         let text = format!("{number} {}", text_of(tokens, at + 1 + dash, count));
         self.quantity(id, self.layer_of(attribute), &text, span_of(tokens, at, dash + count + 1));
         dash + count + 1
+    }
+
+    /// Whether a word behind a number may say what it counts: a letter by itself and `no` only right behind it, as in
+    /// `61T` and `40no.`; `no flash` says something else.
+    fn counts_there(&self, tokens: &[Token], at: usize, dash: usize) -> bool {
+        let (Some(number), Some(word)) = (tokens.get(at), tokens.get(at + 1 + dash)) else { return false };
+        let short = word.kind == TokenKind::Negation || word.text.chars().count() == 1;
+        !short || number.span.end == word.span.start
+    }
+
+    /// `10 S, 20 M, 10 L` or `S: 10, M: 20`: numbers of several sorts, which are added up. How many tokens that takes.
+    pub(super) fn added(&mut self, tokens: &[Token], at: usize) -> usize {
+        let whole = |i: usize| -> Option<u64> {
+            tokens.get(i).filter(|t| t.kind == TokenKind::Number).and_then(|t| t.text.parse().ok())
+        };
+        let sign = |i: usize| -> usize {
+            let joins = |t: &Token| {
+                matches!(t.text.as_str(), "-" | ":" | "=" | "/") || TIMES.contains(&t.text.to_lowercase().as_str())
+            };
+            usize::from(tokens.get(i).is_some_and(joins))
+        };
+        for (id, attribute) in self.resolver.attributes(|a| !a.speech.added.is_empty()) {
+            let Some(unit) = attribute.speech.counted.first() else { continue };
+            let word = |i: usize| Runs::of(tokens, i).length(&attribute.speech.added);
+            // A number and its word, in this order or the other: the number, where the word is, and the end.
+            let first = whole(at).is_some();
+            let pair = |from: usize| -> Option<(u64, usize, usize)> {
+                if first {
+                    let number = whole(from)?;
+                    let own = from + 1 + sign(from + 1);
+                    return Some((number, own, own + Some(word(own)).filter(|count| *count > 0)?));
+                }
+                let own = from + Some(word(from)).filter(|count| *count > 0)?;
+                let number = own + sign(own);
+                Some((whole(number)?, from, number + 1))
+            };
+            let (mut sum, mut words, mut end, mut from) = (0u64, Vec::new(), at, at);
+            while let Some((number, own, next)) = pair(from) {
+                sum = sum.saturating_add(number);
+                words.push((text_of(tokens, own, 1), text_of(tokens, own, word(own)).to_lowercase()));
+                end = next;
+                let between = |t: &&Token| matches!(t.kind, TokenKind::Mark | TokenKind::Sign | TokenKind::Filler);
+                from = next + tokens.iter().skip(next).take_while(between).count();
+            }
+            // `30 s, 2 m` are no sizes.
+            let small = |w: &(String, String)| w.0.chars().count() == 1 && w.0.chars().all(char::is_lowercase);
+            let other =
+                (1..words.len()).all(|i| words.iter().take(i).all(|w| words.get(i).is_none_or(|own| own.1 != w.1)));
+            if words.len() < 2 || !other || words.len() == 2 && words.iter().any(small) {
+                continue;
+            }
+            self.quantity(id, 0, &format!("{sum} {unit}"), span_of(tokens, at, end - at));
+            return end - at;
+        }
+        0
     }
 
     fn layer_of(&self, attribute: &Attribute) -> usize {
@@ -261,7 +329,7 @@ impl<'a> PhraseReader<'a> {
             if words == 0 {
                 continue;
             }
-            let says_nothing = |t: &&Token| t.kind == TokenKind::Filler || t.text == ":";
+            let says_nothing = |t: &&Token| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "=");
             let between = tokens.iter().skip(at + words).take_while(says_nothing).count();
             let from = at + words + between;
             let Some(number) = tokens.get(from).filter(|t| t.kind == TokenKind::Number) else { continue };
@@ -310,13 +378,20 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// `240 hoodies`, `40 black tees`, of which the things are still to be read.
-    pub(super) fn things_counted(&mut self, number: &str, tokens: &[Token], at: usize, from: usize) -> usize {
+    pub(super) fn things_counted(
+        &mut self,
+        number: &str,
+        tokens: &[Token],
+        at: usize,
+        from: usize,
+        times: bool,
+    ) -> usize {
         let before = at.checked_sub(1).and_then(|i| tokens.get(i));
         let apart = before.is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let found = counting.into_iter().find(|(_, a)| {
             let kinds: Vec<KindId> = a.speech.counts.into_iter().collect();
-            self.longest(&kinds, tokens, from).is_some() || self.several_named(&kinds, tokens, from)
+            self.longest(&kinds, tokens, from).is_some() || self.several_named(&kinds, tokens, from, times)
         });
         let unit = found.and_then(|(_, a)| a.speech.counted.first());
         let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
@@ -325,8 +400,9 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// Whether several things are named from here before any other number: `black cotton tees`. What is said of one
-    /// thing may begin with a share instead.
-    fn several_named(&self, kinds: &[KindId], tokens: &[Token], from: usize) -> bool {
+    /// thing may begin with a share instead, but not where a sign of times stands before it or something else than a
+    /// fibre follows: `50 x white hoodie`, `30 navy hoodie`.
+    fn several_named(&self, kinds: &[KindId], tokens: &[Token], from: usize, times: bool) -> bool {
         let whole = crate::job::whole(self.resolver.model);
         if !(self.shares.sum() == 0 || self.shares.sum() >= whole) {
             return false;
@@ -334,12 +410,16 @@ impl<'a> PhraseReader<'a> {
         let words = |t: &&Token| matches!(t.kind, TokenKind::Word | TokenKind::Filler);
         let end = from + tokens.iter().skip(from).take_while(words).count();
         let run = tokens.get(..end).unwrap_or(&[]);
+        let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+        let blends = |kind: KindId| cloths.iter().any(|c| matches!(c.1.ty, AttributeType::Blend(k) if k == kind));
+        let no_share = times
+            || matches!(self.meaning(&cloths, tokens, from), Some((Meaning::Member(kind, _), _)) if !blends(kind));
         (from..end).any(|at| {
             let text = text_of(tokens, at, 1);
             let loosely = || kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty()).then_some(1);
             let named = self.longest(kinds, run, at).map(|found| found.2).or_else(loosely);
             let last = named.and_then(|count| tokens.get(at + count - 1));
-            last.is_some_and(|t| t.text.to_lowercase().ends_with('s'))
+            last.is_some_and(|t| no_share || t.text.to_lowercase().ends_with('s'))
         })
     }
 

@@ -31,8 +31,12 @@ pub fn written(tokens: &[Token]) -> String {
     let mut text = String::new();
     for (i, token) in tokens.iter().enumerate() {
         let close = |t: &Token| t.kind == TokenKind::Sign && t.text != "+" && t.text != "&";
-        let after = i.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| close(t) && t.text != "%");
-        if !(text.is_empty() || after || close(token) || matches!(token.text.as_str(), "," | ";" | ":")) {
+        let last = i.checked_sub(1).and_then(|i| tokens.get(i));
+        let after = last.is_some_and(|t| close(t) && t.text != "%");
+        // `61T` and `30s` are not `61 T` and `30 s`.
+        let joined = token.kind != TokenKind::Number
+            && last.is_some_and(|t| t.kind == TokenKind::Number && t.span.end == token.span.start);
+        if !(text.is_empty() || after || joined || close(token) || matches!(token.text.as_str(), "," | ";" | ":")) {
             text.push(' ');
         }
         text.push_str(&token.text);

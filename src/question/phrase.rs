@@ -4,6 +4,7 @@
 //! there are is knowledge; this stage knows of attributes and their members only.
 
 use super::bases::layered;
+use super::loose::of_one_ink;
 use super::naming::gathered;
 use super::parse::{Coat, Order, Token, TokenKind};
 use super::shares::{Part, Shares, problem};
@@ -30,7 +31,7 @@ pub struct Resolved {
 /// # Errors
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
-    let (order, taken) = layered(order, model, names);
+    let (order, taken) = layered(&of_one_ink(order, model, names), model, names);
     let layers = order.stack.len().max(1);
     if layers > MAX_LAYERS {
         let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
@@ -156,6 +157,11 @@ impl<'a> PhraseReader<'a> {
     /// names come before other words.
     pub(super) fn meaning(&self, places: &Places<'a>, tokens: &[Token], at: usize) -> Option<(Meaning, usize)> {
         let runs = Runs::of(tokens, at);
+        // `Garment: tee`, `Colour=black`: what stands before such a mark is a label.
+        let label = places.iter().map(|p| runs.length(&p.1.speech.called)).max().unwrap_or(0);
+        if label > 0 && tokens.get(at + label).is_some_and(|t| matches!(t.text.as_str(), ":" | "=")) {
+            return Some((Meaning::Idle, label));
+        }
         let mut best: Option<(Meaning, usize)> = None;
         let mut offer = |meaning: Meaning, count: usize| {
             if count > best.as_ref().map_or(0, |b| b.1) {
@@ -226,6 +232,11 @@ impl<'a> PhraseReader<'a> {
                     continue;
                 }
             }
+            let added = self.added(tokens, at);
+            if added > 0 {
+                at += added;
+                continue;
+            }
             // A name may begin with a number and its unit: `60 °C wash`.
             let named = |(meaning, count): (Meaning, usize)| count > 2 || count > 1 && matches!(meaning, Meaning::Idle);
             let numbered = token.kind == TokenKind::Number && self.meaning(places, tokens, at).is_some_and(named);
@@ -281,6 +292,13 @@ impl<'a> PhraseReader<'a> {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
                     Loose::No if self.compound(places, &kinds, token) => {}
+                    // `…, flash, …`: a machine in a list of what the job has.
+                    Loose::No if self.machine_listed(tokens, at) > 0 => {
+                        let count = self.machine_listed(tokens, at);
+                        self.machines(&[tokens.get(at..at + count).unwrap_or(&[]).to_vec()]);
+                        at += count;
+                        continue;
+                    }
                     Loose::No => match self.parted_name(&kinds, tokens, at) {
                         Some((kind, member, rest)) => {
                             let words = rest.iter().filter_map(|i| tokens.get(*i)).map(|t| t.text.as_str());
@@ -393,10 +411,11 @@ impl<'a> PhraseReader<'a> {
                     at += count;
                 }
                 None => {
-                    if !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
+                    let beside = self.pieces_before(&choices, &ink, at).max(self.heard_beside(&ink, at));
+                    if beside == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                         self.unknown(&kinds, "ink or colour", &ink, at);
                     }
-                    at += 1;
+                    at += beside.max(1);
                 }
             }
         }
@@ -439,6 +458,45 @@ impl<'a> PhraseReader<'a> {
         let Some((id, _)) = choices.iter().find(|c| followed(c.0)) else { return };
         let said = self.resolver.hex(*id, layer, &token.text);
         self.said(said, token.span);
+    }
+
+    /// `250 off-white plastisol`: a number that begins the words of an ink is of pieces. How many words that takes.
+    fn pieces_before(&mut self, choices: &Places<'a>, ink: &[Token], at: usize) -> usize {
+        let Some(number) = ink.get(at).filter(|t| t.kind == TokenKind::Number) else { return 0 };
+        let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let found = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?)));
+        let (Some((id, unit)), true) = (found, self.longest(&kinds_of(choices), ink, at + 1).is_some()) else {
+            return 0;
+        };
+        let first = ink.iter().take(at).all(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
+        if !first || self.resolver.stated.mentions(id, 0) {
+            return 0;
+        }
+        self.notes.push(format!("{} was taken as the number of pieces", number.text));
+        let text = format!("{} {unit}", number.text);
+        self.quantity(id, 0, &text, number.span);
+        1
+    }
+
+    /// Words of an order that change nothing, wherever they stand: `asap`. How many that takes.
+    pub(super) fn heard_beside(&mut self, tokens: &[Token], at: usize) -> usize {
+        match self.meaning(&self.cloth_places(), tokens, at) {
+            Some((Meaning::Aside(says), count)) => {
+                self.means(Meaning::Aside(says), &text_of(tokens, at, count), span_of(tokens, at, count));
+                count
+            }
+            Some((Meaning::Idle, count)) => count,
+            _ => 0,
+        }
+    }
+
+    /// How many words name a machine from here, with nothing beside it up to the next mark.
+    fn machine_listed(&self, tokens: &[Token], at: usize) -> usize {
+        let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
+        let machines = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
+        let found = self.longest(&kinds_of(&machines), tokens, at).map_or(0, |found| found.2);
+        let alone = mark(at.checked_sub(1).and_then(|i| tokens.get(i))) && mark(tokens.get(at + found));
+        if alone { found } else { 0 }
     }
 
     fn cloth_places(&self) -> Vec<(AttributeId, &'a Attribute)> {

@@ -494,6 +494,9 @@ impl<'a> Resolver<'a> {
         // `240 pieces`: the word only says what is counted.
         let (number, word) = split_number(text);
         let counted = attribute.speech.counted.contains(&folded(word));
+        // It may be a unit too: `2 dozen`, `61 T`.
+        let steps = |text: &str| crate::model::read_quantity(text, dimension, self.model).ok();
+        let counted = counted && steps(text).is_none_or(|own| steps(number) == Some(own));
         self.sensible(attribute, dimension, if counted { number } else { text })
     }
 

@@ -41,6 +41,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         idle: words("idle", reader),
         none: words("none", reader),
         counted: words("counted", reader),
+        added: words("added", reader),
         parts: words("parts", reader),
         others: words("others", reader),
         ..Speech::default()
