@@ -251,8 +251,9 @@ impl Knowledge {
         let reply = question.and_then(|q| self.reply(q, known, &[], &file));
         let wishing = || wished.filter(|_| named).and_then(|w| self.wishing(&w, known));
         reply.or_else(|p| {
-            // What is understood but for one setting is a job, whatever its ink is called: low-bleed.
-            let understood = p.list().iter().all(|p| p.code == "question::bare-setting");
+            // What is understood but for one setting or finding is a job, whatever its ink is called: low-bleed.
+            let understood =
+                p.list().iter().all(|p| p.code == "question::bare-setting" || p.code.starts_with("finding::"));
             if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).ok_or(p) }
         })
     }

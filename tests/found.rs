@@ -104,14 +104,14 @@ fn whoever_does_not_know_is_not_asked_again() {
 }
 
 #[rstest]
-#[case::not_open("found cotton heat limit 200 °C", "job::settled")]
-#[case::beyond("found leather heat limit 200 °C", "job::out-of-range")]
-#[case::no_quantity("found leather heat limit soon", "job::bad-quantity")]
-#[case::other_dimension("found leather heat limit 20 cm", "job::bad-quantity")]
-#[case::neither("found cap stiff front: perhaps", "question::syntax")]
-#[case::no_name("found blah", "job::unknown-name")]
-#[case::nothing("found leather", "job::unknown-name")]
-#[case::twice("found cap stiff front, found cap stiff front: no", "job::said-twice")]
+#[case::not_open("found cotton heat limit 200 °C", "finding::settled")]
+#[case::beyond("found leather heat limit 200 °C", "finding::beyond")]
+#[case::no_quantity("found leather heat limit soon", "finding::no-value")]
+#[case::other_dimension("found leather heat limit 20 cm", "finding::no-value")]
+#[case::neither("found cap stiff front: perhaps", "finding::no-value")]
+#[case::no_name("found blah", "finding::unknown")]
+#[case::nothing("found leather", "finding::unknown")]
+#[case::twice("found cap stiff front, found cap stiff front: no", "finding::twice")]
 fn what_cannot_be_is_refused_with_its_place(#[case] clause: &str, #[case] code: &str) {
     let question = format!("{CAP}, {clause}");
     let problems = KNOWLEDGE.ask(&question).map(|_| ()).expect_err("no answer");
@@ -135,9 +135,9 @@ fn a_json_job_says_what_was_found(#[case] found: Value, #[case] verdict: &str) {
 
 #[rstest]
 #[case::no_object(json!("soft"), "json::wrong-type", "/found")]
-#[case::no_name(json!({"cap.front": true}), "job::unknown-name", "/found/cap.front")]
-#[case::no_value(json!({"cap.stiff_front": 3}), "question::syntax", "/found/cap.stiff_front")]
-#[case::beyond(json!({"leather.heat_limit": "300 °C"}), "job::out-of-range", "/found/leather.heat_limit")]
+#[case::no_name(json!({"cap.front": true}), "finding::unknown", "/found/cap.front")]
+#[case::no_value(json!({"cap.stiff_front": 3}), "finding::no-value", "/found/cap.stiff_front")]
+#[case::beyond(json!({"leather.heat_limit": "300 °C"}), "finding::beyond", "/found/leather.heat_limit")]
 fn a_wrong_finding_in_json_has_its_pointer(#[case] found: Value, #[case] code: &str, #[case] pointer: &str) {
     let job = json!({"ink": "plastisol", "found": found, "fabric": {"composition": "100% leather"}});
     let answer = reply(&job);

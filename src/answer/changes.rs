@@ -58,7 +58,7 @@ const BUDGET: u32 = 120;
 const WIDTH: usize = 8;
 
 /// What is done for one search at most.
-const MOST_WORK: Work = Work { jobs: 500, changes: 2400 };
+const MOST_WORK: Work = Work { jobs: 800, changes: 2400 };
 
 /// A set of changes, and what they make of the job.
 #[derive(Debug, Clone)]
@@ -92,6 +92,15 @@ impl Way {
 pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decision) -> Sets {
     let options = Options { budget: BUDGET, explore: false, rows: false, ..search.options };
     let search = Search { options, ..search };
+    let (helping, may_help, work) = searched(search, stated, decision);
+    if !helping.is_empty() {
+        return Sets { helping: told(search, stated, helping), may_help: Vec::new(), work };
+    }
+    Sets { helping: Vec::new(), may_help: told(search, stated, may_help), work }
+}
+
+/// The sets that help, those that may help where none does for sure, and what it took.
+fn searched(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Way>, Vec<Way>, Work) {
     let (mut found, mut seen): (Vec<Way>, _) = (Vec::new(), BTreeSet::new());
     let mut may: Vec<Way> = Vec::new();
     let mut left = MOST_WORK;
@@ -126,10 +135,7 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
     }
     let found: Vec<Way> = found.into_iter().flat_map(|w| smallest(search, stated, w)).collect();
     let work = Work { jobs: MOST_WORK.jobs - left.jobs, changes: MOST_WORK.changes - left.changes };
-    if !found.is_empty() {
-        return Sets { helping: told(search, stated, found), may_help: Vec::new(), work };
-    }
-    Sets { helping: Vec::new(), may_help: told(search, stated, may), work }
+    (found, may, work)
 }
 
 /// The sets with one more change that takes an obstacle away, each decided.
@@ -163,7 +169,11 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
     let count = |o: usize| helping.iter().filter(|h| h.0.contains(&o)).count();
     let target = (0..own.len()).filter(|o| count(*o) > 0).min_by_key(|o| count(*o));
     let mut all: Vec<Way> = Vec::new();
-    for (_, moves, stated) in helping.into_iter().filter(|h| target.is_some_and(|t| h.0.contains(&t))) {
+    let mut aimed: Vec<(Vec<usize>, Vec<Move>, Stated)> =
+        helping.into_iter().filter(|h| target.is_some_and(|t| h.0.contains(&t))).collect();
+    // The work may run out: the usual comes first.
+    aimed.sort_by_cached_key(|h| (h.1.iter().any(|m| m.is_seldom(program)), by_effort(program, &h.1)));
+    for (_, moves, stated) in aimed {
         seen.insert(moves.clone());
         // What helps in one layer, or beside the machines that are there, helps in several or instead of them as well.
         if !all.iter().any(|w| w.decision.verdict.works() && w.does_for(&moves)) {
@@ -290,4 +300,52 @@ fn in_words(
     let without = group.iter().filter(|w| w.moves.len() > 1).flat_map(left_out).collect();
     let ways = group.into_iter().map(|w| (w.stated, w.decision)).collect();
     Some(Found { words, other_ink, ways, without })
+}
+
+#[cfg(test)]
+mod tests {
+    // A test that cannot go on has failed: that is what panics are for here.
+    #![allow(clippy::expect_used)]
+
+    use super::*;
+    use crate::Knowledge;
+
+    /// Jobs of all sorts that do not work as they are, with how many single changes help.
+    const JOBS: [&str; 10] = [
+        "plastisol on navy polyester tee",
+        "plastisol on white cotton using hair dryer",
+        "water-based on black cotton tee",
+        "discharge on denim",
+        "white plastisol over red plastisol on navy 50/50 cotton polyester hoodie",
+        "plastisol over silicone on cotton tee",
+        "low-cure plastisol on polypropylene fleece at 150 °C",
+        "water-based on showerproof nylon",
+        "puff on softshell",
+        "white plastisol on black leggings 88% nylon 12% elastane",
+    ];
+
+    /// Every single change is tried by itself: what helps was found, or something that is less of the same.
+    #[test]
+    fn no_single_change_that_helps_is_missed() {
+        let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+        let program = knowledge.program();
+        let options = Options { budget: BUDGET, explore: false, rows: false, ..Options::default() };
+        let search = Search { program, options, units: System::default(), whose: Whose::Shop };
+        let mut helped = 0;
+        for job in JOBS {
+            let stated = knowledge.statements(job).expect("a job");
+            let decision = decide(program, &stated, options);
+            assert!(!decision.verdict.works(), "{job} needs no change");
+            let (found, _, work) = searched(search, &stated, &decision);
+            assert!(work.jobs < MOST_WORK.jobs, "{job}: the work ran out: {work:?}");
+            for step in moves(program, &stated, Whose::Shop, stated.layers) {
+                let Some(changed) = step.applied(program, &stated) else { continue };
+                if decide(program, &changed, options).verdict.works() {
+                    helped += 1;
+                    assert!(found.iter().any(|w| w.does_for(&[step])), "{job}: {step:?} helps and was not found");
+                }
+            }
+        }
+        assert!(helped > 60, "too little helped: {helped}");
+    }
 }

@@ -8,7 +8,7 @@ use crate::words::folded;
 use std::borrow::Cow;
 
 /// No name has more words than this.
-pub(super) const LONGEST: usize = 8;
+pub(super) const LONGEST: usize = 10;
 
 /// A word of a text: from where to where, and whether a mark stands before it.
 pub(super) struct Word {

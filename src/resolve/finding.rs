@@ -2,7 +2,7 @@
 
 use super::{Mistake, Resolver};
 use crate::job::{Domain, hidden_domain};
-use crate::model::{AttributeType, EntityId, Mask, PropertyId, Value, read_quantity};
+use crate::model::{AttributeType, EntityId, KindId, Mask, PropertyId, Value, read_quantity};
 use crate::statement::Finding;
 use crate::words::folded;
 
@@ -44,7 +44,7 @@ impl Resolver<'_> {
             several => {
                 let names: Vec<String> = several.iter().map(|n| self.path(n.1, n.2)).collect();
                 let names: Vec<&str> = names.iter().map(String::as_str).collect();
-                let mistake = Mistake::new("job::unknown-name", format!("`{text}` may be several values"));
+                let mistake = Mistake::new("finding::unknown", format!("`{text}` may be several values"));
                 Err(mistake.help(format!("say it by its id: {}", crate::diagnostic::one_of(&names))))
             }
         }
@@ -75,7 +75,7 @@ impl Resolver<'_> {
         let written = self.model.entities.get(entity.index()).and_then(|e| e.facts.get(&property)).map(|f| &f.value);
         let open = hidden_domain(written.unwrap_or(&Value::Unknown), property, self.model);
         let (Some(open), Some(ty)) = (open, self.type_of(property)) else {
-            let mistake = Mistake::new("job::settled", format!("`{path}` does not differ from item to item"));
+            let mistake = Mistake::new("finding::settled", format!("`{path}` does not differ from item to item"));
             return Err(mistake.help("a shop's own value belongs in its folder, with how it was measured"));
         };
         let words = text.unwrap_or("unknown").trim();
@@ -92,14 +92,14 @@ impl Resolver<'_> {
             };
             let message = format!("`{path}` cannot be `{words}` as far as is known{}", ends.unwrap_or_default());
             let help = "a value beyond belongs in the shop's own folder, with how it was measured";
-            return Err(Mistake::new("job::out-of-range", message).help(help));
+            return Err(Mistake::new("finding::beyond", message).help(help));
         }
         if let Some(earlier) = self.stated.findings.iter().find(|f| (f.entity, f.property) == (entity, property)) {
             if earlier.domain == domain {
                 return Ok(());
             }
             let message = format!("`{}` and `{words}` are both given for `{path}`", earlier.words);
-            return Err(Mistake::new("job::said-twice", message).help("which of the two is it? Say one of them"));
+            return Err(Mistake::new("finding::twice", message).help("which of the two is it? Say one of them"));
         }
         self.stated.findings.push(Finding { entity, property, domain, words: words.to_owned() });
         Ok(())
@@ -109,14 +109,14 @@ impl Resolver<'_> {
         Ok(match ty {
             AttributeType::Quantity(dimension) => {
                 let steps = read_quantity(text, dimension, self.model)
-                    .map_err(|(message, help)| Mistake::new("job::bad-quantity", message).help(help))?;
+                    .map_err(|(message, help)| Mistake::new("finding::no-value", message).help(help))?;
                 Domain::Number { low: steps, high: steps }
             }
-            AttributeType::Choice(kind) => Domain::Choice(Mask::one(self.member(kind, text)?)),
+            AttributeType::Choice(kind) => Domain::Choice(Mask::one(self.member_found(kind, text)?)),
             AttributeType::Set(kind) => {
                 let mut named = Mask::EMPTY;
                 for name in text.split(',').map(str::trim).filter(|n| !matches!(*n, "" | "none")) {
-                    named.insert(self.member(kind, name)?);
+                    named.insert(self.member_found(kind, name)?);
                 }
                 Domain::Set { must: named, may: named }
             }
@@ -125,10 +125,14 @@ impl Resolver<'_> {
                 "no" | "not" => Domain::YesNo { yes: false, no: true },
                 _ => {
                     let message = format!("`{text}` is neither yes nor no");
-                    return Err(Mistake::new("question::syntax", message).help("say yes or no"));
+                    return Err(Mistake::new("finding::no-value", message).help("say yes or no"));
                 }
             },
         })
+    }
+
+    fn member_found(&self, kind: KindId, text: &str) -> Result<usize, Mistake> {
+        self.member(kind, text).map_err(|m| Mistake { code: "finding::no-value", ..m })
     }
 
     fn type_of(&self, property: PropertyId) -> Option<AttributeType> {
@@ -143,7 +147,7 @@ impl Resolver<'_> {
     }
 
     fn not_open(&self, text: &str) -> Mistake {
-        let mistake = Mistake::new("job::unknown-name", format!("`{text}` names no value that can be found out"));
+        let mistake = Mistake::new("finding::unknown", format!("`{text}` names no value that can be found out"));
         mistake.help("name the thing, then the property as answers ask for it: leather heat limit 130 °C")
     }
 }
