@@ -1,8 +1,9 @@
-//! Thirty orders: the cases of the answer, the questions that settle it, and what would help.
+//! Thirty orders: the cases of the answer, the questions that settle it, and what would help; and ten failures.
 
 use super::{KNOWLEDGE, ORDERS, ask};
 use std::fmt::Write as _;
 use washfast::answer::{Answer, Ask, Branch, Fix, Step};
+use washfast::knowledge::Reply;
 
 /// The first six; how many more there are.
 fn few(values: &[String]) -> String {
@@ -73,5 +74,15 @@ fn thirty_orders() {
     for order in ORDERS.iter() {
         let name: String = order.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
         insta::assert_snapshot!(name, told(order, &ask(order)));
+    }
+}
+
+/// Ten complaints: what is told of the causes, the questions and the goods.
+#[test]
+fn ten_failures() {
+    for complaint in include_str!("failures.txt").lines() {
+        let Ok(Reply::Page(lines)) = KNOWLEDGE.ask(complaint) else { panic!("{complaint}: no page") };
+        let name: String = complaint.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        insta::assert_snapshot!(format!("failure-{name}"), lines.join("\n"));
     }
 }
