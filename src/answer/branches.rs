@@ -1,6 +1,6 @@
 //! The branches of an open answer: which facts decide, and what each leads to.
 
-use super::cases::case_words;
+use super::cases::{Case, case_words};
 use super::facts::{Fact, facts};
 use super::teller::Teller;
 use super::words::{all_of, domain_of};
@@ -16,7 +16,7 @@ use crate::statement::{Place, said_of};
 
 /// Rows: no if …, in the words of what refuses; those that are met most often first.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
-    let mut rows: Vec<Branch> = Vec::new();
+    let mut rows: Vec<(Branch, Case)> = Vec::new();
     let mut cases: Vec<&Row> = teller.decision.rows.iter().collect();
     cases.sort_by_cached_key(|row| seldom(teller, &row.witness));
     for row in cases {
@@ -27,22 +27,34 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         }
         let there = Evaluation::new(teller.program, &case);
         let reason = teller.cause(&there, &row.cause);
-        let values = told(teller, &row.cause).map_or_else(|| case_words(teller.e, &row.part), |told| vec![told]);
-        // A case that has no words is still not every case.
-        let unnamed = values.is_empty() && !(row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure);
-        let values = if unnamed { vec!["in some cases".to_owned()] } else { values };
+        let own = Case::of(teller.e, &row.part);
+        let whole = row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure;
+        let told = told(teller, &row.cause);
         let verdict = match row.cause {
             Cause::Lack(..) => Verdict::Depends,
             _ if !row.sure => Verdict::Depends,
             _ => Verdict::No,
         };
+        let values = told.as_ref().map_or_else(|| named(own.words(teller.e), whole), |told| vec![told.clone()]);
         let row = Branch { values, verdict: verdict.word(), code: reason.code, text: reason.text };
-        // Rows of one rule that are told alike are one.
-        if !rows.iter().any(|r| (&r.code, r.verdict, &r.values) == (&row.code, row.verdict, &row.values)) {
-            rows.push(row);
+        // Rows of one rule that are told alike are one, and so are those that differ in one choice.
+        let mut same = rows.iter_mut().filter(|r| (&r.0.code, r.0.verdict) == (&row.code, row.verdict));
+        let known = same.find_map(|r| {
+            let one = r.0.values == row.values || r.0.text == row.text && r.1.unite(&own);
+            one.then_some(r)
+        });
+        match known {
+            Some(_) if told.is_some() => {}
+            Some((known, case)) => known.values = named(case.words(teller.e), whole),
+            None => rows.push((row, own)),
         }
     }
-    rows
+    rows.into_iter().map(|r| r.0).collect()
+}
+
+/// A case that has no words is still not every case.
+fn named(words: Vec<String>, whole: bool) -> Vec<String> {
+    if words.is_empty() && !whole { vec!["in some cases".to_owned()] } else { words }
 }
 
 /// How far a job lies from what is usual, by the vocabulary.

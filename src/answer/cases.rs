@@ -21,75 +21,111 @@ enum Holds {
     Words(String),
 }
 
-/// What makes a part of a set: where it is narrower, and what must also hold of it.
+/// What holds in a part of a set, each once.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Case(Vec<Holds>);
+
+impl Case {
+    /// What holds in a part: where it is narrower than its set, and what must also hold of it. What is said twice of one
+    /// choice is said together, and what follows from the rest is left out.
+    pub(super) fn of(e: &Evaluation<'_>, part: &Part) -> Self {
+        let mut all: Vec<Holds> = Vec::new();
+        for (slot, layer) in &part.narrowed {
+            match part.set.domain(*slot, *layer) {
+                Some(Domain::Choice(mask)) => all.push(Holds::Choice(*slot, *layer, *mask)),
+                Some(Domain::Set { must, .. }) => {
+                    let Some(kind) = kind_at(e.program, *slot) else { continue };
+                    let names: Vec<String> =
+                        e.program.model.names(kind, *must).into_iter().map(str::to_owned).collect();
+                    all.push(Holds::Words(held_words(e.program, *slot, &all_of(&names), false, true)));
+                }
+                _ => {}
+            }
+        }
+        let there = Evaluation::new(e.program, &part.set);
+        for (l, layer) in needed(e.program, part) {
+            literal(&there, l, layer, &mut all);
+        }
+        let mut once: Vec<Holds> = Vec::new();
+        for one in all {
+            let known = match &one {
+                Holds::Choice(slot, layer, mask) => once.iter_mut().find_map(|k| match k {
+                    Holds::Choice(s, l, known) if (*s, *l) == (*slot, *layer) => {
+                        *known = known.and(*mask);
+                        Some(())
+                    }
+                    _ => None,
+                }),
+                other => once.contains(other).then_some(()),
+            };
+            if known.is_none() {
+                once.push(one);
+            }
+        }
+        Self(once)
+    }
+
+    /// Takes in another that differs from it in one choice only; says whether it did.
+    pub(super) fn unite(&mut self, other: &Self) -> bool {
+        if self.0.len() != other.0.len() {
+            return false;
+        }
+        let mut differ = self.0.iter_mut().filter(|k| !other.0.contains(k));
+        let (first, second) = (differ.next(), differ.next());
+        match (first, second) {
+            (None, _) => true,
+            (Some(Holds::Choice(slot, layer, mask)), None) => {
+                let theirs = other.0.iter().find_map(|o| match o {
+                    Holds::Choice(s, l, m) if (*s, *l) == (*slot, *layer) => Some(*m),
+                    _ => None,
+                });
+                theirs.inspect(|m| *mask = mask.or(*m)).is_some()
+            }
+            _ => false,
+        }
+    }
+
+    /// In words. Of a quantity between two ends the name is said once.
+    pub(super) fn words(&self, e: &Evaluation<'_>) -> Vec<String> {
+        let mut words: Vec<String> = Vec::new();
+        let mut quantities: Vec<(&str, Vec<&str>)> = Vec::new();
+        for one in &self.0 {
+            match one {
+                Holds::Choice(slot, layer, mask) => words.extend(choice_words(e, *slot, *layer, *mask)),
+                Holds::Quantity(name, lies) => match quantities.iter_mut().find(|q| q.0 == name) {
+                    Some(known) => known.1.push(lies),
+                    None => quantities.push((name, vec![lies])),
+                },
+                Holds::Words(text) => words.push(text.clone()),
+            }
+        }
+        words.extend(quantities.into_iter().map(|(name, mut lies)| {
+            lies.sort_unstable();
+            format!("{name} {}", lies.join(" and "))
+        }));
+        words.sort();
+        words.dedup();
+        words
+    }
+}
+
+/// What makes a part of a set.
 pub(super) fn case_words(e: &Evaluation<'_>, part: &Part) -> Vec<String> {
-    words(e, &held(e, part))
+    Case::of(e, part).words(e)
 }
 
 /// Parts of a set as alternatives, each in words. Those that differ in one choice only are one.
 pub(super) fn ways_words(e: &Evaluation<'_>, parts: &[Part]) -> Vec<String> {
-    let mut ways: Vec<Vec<Holds>> = Vec::new();
+    let mut ways: Vec<Case> = Vec::new();
     for part in parts {
-        let own = held(e, part);
-        if !ways.iter_mut().any(|known| united(known, &own)) {
+        let own = Case::of(e, part);
+        if !ways.iter_mut().any(|known| known.unite(&own)) {
             ways.push(own);
         }
     }
-    let mut told: Vec<String> = ways.iter().map(|way| all_of(&words(e, way))).collect();
+    let mut told: Vec<String> = ways.iter().map(|way| all_of(&way.words(e))).collect();
     told.dedup();
     told
-}
-
-/// Takes a way into one that differs from it in one choice only.
-fn united(known: &mut [Holds], own: &[Holds]) -> bool {
-    if known.len() != own.len() {
-        return false;
-    }
-    let mut differ = known.iter_mut().filter(|k| !own.contains(k));
-    let (Some(Holds::Choice(slot, layer, mask)), None) = (differ.next(), differ.next()) else { return false };
-    let other = own.iter().find_map(|o| match o {
-        Holds::Choice(s, l, m) if (*s, *l) == (*slot, *layer) => Some(*m),
-        _ => None,
-    });
-    other.inspect(|m| *mask = mask.or(*m)).is_some()
-}
-
-/// What holds in a part, each once: what is said twice of one choice is said together, and what follows from the rest is
-/// left out.
-fn held(e: &Evaluation<'_>, part: &Part) -> Vec<Holds> {
-    let mut all: Vec<Holds> = Vec::new();
-    for (slot, layer) in &part.narrowed {
-        match part.set.domain(*slot, *layer) {
-            Some(Domain::Choice(mask)) => all.push(Holds::Choice(*slot, *layer, *mask)),
-            Some(Domain::Set { must, .. }) => {
-                let Some(kind) = kind_at(e.program, *slot) else { continue };
-                let names: Vec<String> = e.program.model.names(kind, *must).into_iter().map(str::to_owned).collect();
-                all.push(Holds::Words(held_words(e.program, *slot, &all_of(&names), false, true)));
-            }
-            _ => {}
-        }
-    }
-    let there = Evaluation::new(e.program, &part.set);
-    for (l, layer) in needed(e.program, part) {
-        literal(&there, l, layer, &mut all);
-    }
-    let mut once: Vec<Holds> = Vec::new();
-    for one in all {
-        let known = match &one {
-            Holds::Choice(slot, layer, mask) => once.iter_mut().find_map(|k| match k {
-                Holds::Choice(s, l, known) if (*s, *l) == (*slot, *layer) => {
-                    *known = known.and(*mask);
-                    Some(())
-                }
-                _ => None,
-            }),
-            other => once.contains(other).then_some(()),
-        };
-        if known.is_none() {
-            once.push(one);
-        }
-    }
-    once
 }
 
 /// What must also hold of a part and does not follow from the rest of it.
@@ -106,29 +142,6 @@ fn needed(program: &Program, part: &Part) -> Vec<(Literal, usize)> {
         }
     }
     kept
-}
-
-/// What holds, in words. Of a quantity between two ends the name is said once.
-fn words(e: &Evaluation<'_>, held: &[Holds]) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    let mut quantities: Vec<(&str, Vec<&str>)> = Vec::new();
-    for one in held {
-        match one {
-            Holds::Choice(slot, layer, mask) => words.extend(choice_words(e, *slot, *layer, *mask)),
-            Holds::Quantity(name, lies) => match quantities.iter_mut().find(|q| q.0 == name) {
-                Some(known) => known.1.push(lies),
-                None => quantities.push((name, vec![lies])),
-            },
-            Holds::Words(text) => words.push(text.clone()),
-        }
-    }
-    words.extend(quantities.into_iter().map(|(name, mut lies)| {
-        lies.sort_unstable();
-        format!("{name} {}", lies.join(" and "))
-    }));
-    words.sort();
-    words.dedup();
-    words
 }
 
 /// An open literal in words, of all the jobs in which it holds.
