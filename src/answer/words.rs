@@ -120,8 +120,12 @@ impl Units {
             Some((at, true)) => format!("at most {}", one(at)),
             None => format!("at most {}", one(steps)),
         };
-        match (i.low <= -LARGEST, i.high >= LARGEST) {
-            (true, true) => "any value".to_owned(),
+        // What is reckoned from a value that nobody knows lies a little beside the ends of all values.
+        let near = LARGEST - LARGEST / 1000;
+        let nothing_less = d.least.as_ref().is_some_and(|least| least.0 < 0 && i.low <= least.0);
+        match (i.low <= -near || nothing_less, i.high >= near) {
+            (true, true) if i.low <= -LARGEST && i.high >= LARGEST => "any value".to_owned(),
+            (true, true) => "an unknown value".to_owned(),
             (true, false) if i.high <= -LARGEST => "less than any".to_owned(),
             (false, true) if i.low >= LARGEST => "more than any".to_owned(),
             (true, false) => most(i.high),

@@ -6,8 +6,8 @@
 //! confirmed is left out). Definitions: numbers 1 to 19 read in Directive 2008/121/EC, Annex I; the others from memory.
 //! 16 CFR 303.7, US Federal Trade Commission: the text itself not read; its names read in the summaries of the rules that
 //! brought them: `lyocell` 61 FR 16385 (1996), `elastoester` 62 FR 28342 (1997), `melamine` and `fluoropolymer` 63 FR
-//! 36171 (1998), `PLA` 67 FR 4901 (2002), `elasterell-p` 67 FR 70835 (2002), `lastol` (final rule of 27 January 2003,
-//! a subclass of olefin), `triexta` 74 FR 13099 (2009, a subclass of polyester); `spandex` as quoted in a textile
+//! 36171 (1998), `PLA` 67 FR 4901 (2002), `elasterell-p` 67 FR 70835 (2002), `lastol` (final rule of 27 January 2003, 68 FR
+//! 3813, a subclass of olefin), `triexta` 74 FR 13099 (2009, a subclass of polyester); `spandex` as quoted in a textile
 //! dictionary, the other names from memory. `polyacrylate` is number 50 of Annex I by Commission Delegated Regulation
 //! (EU) 2018/122, whose text of that row was read.
 //! Codes: ISO 2076 for man-made fibres and DIN 60001-4 for natural ones, both from memory.
@@ -52,6 +52,11 @@ use serde_json::json;
 #[case("fluorofibre", &["fluorofibre", "fluoropolymer"])]
 #[case("melamine", &["melamine"])]
 #[case("aramid", &["aramid", "Aramid", "aramide", "aramida", "aramidica"])]
+#[case("elastolefin", &["elastolefin", "lastol", "Elastolefin"])]
+#[case("protein-fibre", &["azlon", "Proteinfaser"])]
+#[case("vinylal", &["vinylal", "vinal"])]
+#[case("alginate", &["alginate", "Alginat"])]
+#[case("polyimide", &["polyimide", "PBI", "Polyimid"])]
 #[case("polylactide", &["polylactide", "Polylactid", "polilactida", "polilattide", "polilaktyd", "PLA"])]
 fn names_are_understood(#[case] id: &str, #[case] names: &[&str]) {
     for name in names {
