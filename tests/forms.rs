@@ -509,7 +509,7 @@ fn a_finding_is_kept_and_the_order_goes_on() {
     ] {
         let alone = knowledge().ask(question).expect(question);
         let job = alone.answer().map(|a| serde_json::to_value(&a.job).expect("JSON")).expect("an answer");
-        assert_eq!(job["run"]["pieces"], 40, "{job}");
+        assert_eq!(job["run.pieces"]["value"], 40, "{job}");
         let said = Session::new(knowledge()).ask(question).expect(question).reply;
         assert_eq!(said.answer().map(|a| a.job.clone()), alone.answer().map(|a| a.job.clone()), "{question}");
     }

@@ -145,7 +145,7 @@ fn of_several_prints_the_worst_decides() {
 #[case(json!({"fabric":{"composition":"cotton"}}), "/ink", "no ink is given")]
 #[case(json!({"ink":"plastisol","under":["wite plastisol"]}), "/under/0", "`wite` is not understood")]
 #[case(json!({"ink":"40 pcs white plastisol"}), "/ink", "`40 pcs` is not said of a layer")]
-#[case(json!({"ink":"white plastisol","ink_colour":"black"}), "/ink_colour", "`white` and `black` are both given for ink colour")]
+#[case(json!({"ink":"white plastisol","ink_colour":"black"}), "/ink_colour", "`white` and `black` are both given for print colour")]
 #[case(json!({"ink":"plastisol","fabrik":{}}), "/fabrik", "unknown key `fabrik`")]
 #[case(json!({"ink":"plastisol","fabric":{"colr":"red"}}), "/fabric/colr", "unknown key `fabric.colr`")]
 #[case(json!({"ink":"plastisol","fabric":{"composition":{"cotton":60,"polyester":60}}}), "/fabric/composition", "the shares add up to 120 %")]
@@ -179,7 +179,7 @@ fn an_ink_may_stand_with_its_colour() {
         (&json!("white"), &json!("black")),
         "{layers}"
     );
-    assert_eq!(*layers, reply(&prints)["prints"][0]["answer"]["job"]["layers"]);
+    assert_eq!(*layers, reply(&prints)["job"]["layers"]);
 }
 
 #[rstest]

@@ -153,7 +153,7 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "10 S, 20 M, 15 L"
 )]
 #[case("white on black plastisol", "no ink is named", "white")]
-#[case("black cotton tee with white and gold plastisol", "`white` and `gold` are two prints", "white")]
+#[case("black cotton tee with white and gold plastisol", "`white` and `gold` are two prints", "white and gold")]
 #[case("100% cotton tee, red and white plastisol", "`red` and `white` are two prints", "red and white")]
 #[case("white on black tee, black plastisol", "no ink is named", "white")]
 #[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
@@ -331,6 +331,10 @@ fn forms_of_one_question_say_the_same(
         ("rugby shirt black cotton, white plastisol, left breast 9cm wide", "white plastisol on black cotton rugby shirt, 9 cm wide"),
         ("50 tees black cotton; white plastisol; hit flash hit", "white plastisol on black cotton tee, 50 pieces, 2 strokes"),
         ("we would like to have 60 navy polos with white plastisol", "white plastisol on navy polo, 60 pieces"),
+        ("sac coton naturel encre à l'eau noire 200 pièces", "black water-based on natural cotton bag, 200 pieces"),
+        ("borse cotone naturale inchiostro ad acqua nero 100 pezzi", "black water-based on natural cotton bag, 100 pieces"),
+        ("bolsas de algodón natural tinta al agua negra 100 unidades", "black water-based on natural cotton bag, 100 pieces"),
+        ("tee white plastisol black 100% cotton", "white plastisol on black 100% cotton tee"),
         ("plastisol on 180 g cotton tee", "plastisol on cotton tee 180 g/m²"),
         ("need 50 white tees with black plastisol", "black plastisol on white tee, 50 pieces"),
         ("we need white plastisol on 40 black tees", "white plastisol on black tee, 40 pieces"),

@@ -94,8 +94,17 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         )));
     }
     // `cotton tee black plastisol white`: each colour stands behind what it is of.
-    let ends_all =
-        |c: &(usize, usize)| c.0 == from + count && tokens.iter().skip(c.0 + c.1).all(|t| t.kind == TokenKind::Mark);
+    // A number of pieces may stand behind all of it.
+    let counted: Vec<&String> =
+        model.attributes.iter().filter(|a| a.speech.counts.is_some()).flat_map(|a| &a.speech.counted).collect();
+    let tail = |at: usize| {
+        let says_more = |t: &Token| match t.kind {
+            TokenKind::Mark | TokenKind::Number => false,
+            _ => !counted.contains(&&folded(&t.text)),
+        };
+        !tokens.iter().skip(at).any(says_more)
+    };
+    let ends_all = |c: &(usize, usize)| c.0 == from + count && tail(c.0 + c.1);
     let follows_cloth = |c: &(usize, usize)| {
         let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
         before.is_some_and(|t| t.kind == TokenKind::Word)
@@ -113,6 +122,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         apart && mark(tokens.get(at))
             || two
             || at == last + 1
+            || colours.len() > 1 && own.is_none() && tail(at)
             || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark)
     };
     let behind = colours

@@ -256,7 +256,7 @@ impl<'a> PhraseReader<'a> {
         let named = self.longest(&things, tokens, at + 1 + dash).map_or(0, |found| found.2);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
-            (count > 0 && count >= named && (count > 1 || self.counts_there(tokens, at, dash)))
+            (count > 0 && count >= named && (count > 1 || self.counts_there(a, tokens, at, dash)))
                 .then_some((id, a, count))
         });
         let Some((id, attribute, count)) = found else {
@@ -271,13 +271,17 @@ impl<'a> PhraseReader<'a> {
 
     /// Whether a word behind a number may say what it counts: a letter by itself and `no` only right behind it, as in
     /// `61T` and `40no.`; `no flash` says something else.
-    fn counts_there(&self, tokens: &[Token], at: usize, dash: usize) -> bool {
+    fn counts_there(&self, attribute: &Attribute, tokens: &[Token], at: usize, dash: usize) -> bool {
         let (Some(number), Some(word)) = (tokens.get(at), tokens.get(at + 1 + dash)) else { return false };
-        let short = word.kind == TokenKind::Negation || word.text.chars().count() == 1;
-        // A letter that is a unit as well counts small numbers: `2c` is no temperature, `160c` is one.
-        let unit = self.resolver.model.dimensions.iter().any(|d| d.knows(&word.text));
-        let few = !unit || number.text.parse::<usize>().is_ok_and(|n| n < NUMBERS.len());
-        !short || number.span.end == word.span.start && few
+        let letter = word.text.chars().count() == 1;
+        let close = number.span.end == word.span.start;
+        // A unit of something else counts small numbers, and as a letter only: `2c` is no temperature, `160c` is one.
+        let own = self.dimension(attribute).map(|d| d.name.as_str());
+        let other = |d: &crate::quantity::Dimension| Some(d.name.as_str()) != own && d.knows(&word.text);
+        if self.resolver.model.dimensions.iter().any(other) {
+            return letter && close && number.text.parse::<usize>().is_ok_and(|n| n < NUMBERS.len());
+        }
+        close || !(letter || word.kind == TokenKind::Negation)
     }
 
     /// `10 S, 20 M, 10 L` or `S: 10, M: 20`: numbers of several sorts, which are added up. How many tokens that takes.

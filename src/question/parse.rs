@@ -275,8 +275,15 @@ impl Pieces {
 
     /// The question that they make.
     pub fn text(&self) -> String {
-        let clauses = self.clauses.iter().map(|c| format!(" {c}")).collect::<String>();
-        format!("{} on {}{clauses}", self.stack, self.cloth)
+        let mut text = format!("{} on {}", self.stack, self.cloth);
+        let mut found = false;
+        for clause in &self.clauses {
+            // A finding ends with a mark.
+            text.push_str(if found { ", " } else { " " });
+            text.push_str(clause);
+            found = first_word(clause) == "found";
+        }
+        text
     }
 }
 
