@@ -272,6 +272,8 @@ fn what_a_cooler_cure_saves_is_asked_for_in_two_ways() {
 #[case("black nylon jacket with membrane, white plastisol")]
 #[case("black tees, white plastisol, 61T, flash")]
 #[case("30s cotton tee, white plastisol, 40no.")]
+#[case("black plastisol, white tee, 250 off, 30cm x 40cm")]
+#[case("white tee, black plastisol, 30x40cm, 60/40 cotton polyester")]
 fn a_loose_question_is_kept_whole(#[case] question: &str) {
     let said = Session::new(knowledge()).ask(question).expect("understood").reply;
     let alone = knowledge().ask(question).expect("understood");

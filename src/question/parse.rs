@@ -30,7 +30,9 @@ pub struct Token {
 pub fn written(tokens: &[Token]) -> String {
     let mut text = String::new();
     for (i, token) in tokens.iter().enumerate() {
-        let close = |t: &Token| t.kind == TokenKind::Sign && t.text != "+" && t.text != "&";
+        // `30cm x 40cm` is not `30cmx40cm`.
+        let apart = |t: &Token| matches!(t.text.as_str(), "+" | "&" | "×") || t.text.chars().all(char::is_alphabetic);
+        let close = |t: &Token| t.kind == TokenKind::Sign && !apart(t);
         let last = i.checked_sub(1).and_then(|i| tokens.get(i));
         let after = last.is_some_and(|t| close(t) && t.text != "%");
         // `61T` and `30s` are not `61 T` and `30 s`.
