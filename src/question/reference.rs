@@ -126,7 +126,7 @@
 //! # use washfast::{Knowledge, knowledge::Reply};
 //! # let knowledge = Knowledge::built_in()?;
 //! for question in ["softest ink for black cotton tee", "soft hand on black cotton, which ink",
-//!     "which ink with a soft hand and good cover on black cotton tee", "most durable ink for navy hoodie 80/20",
+//!     "which ink with a soft hand and good cover on black cotton tee", "most durable ink for navy 80/20 cotton polyester hoodie",
 //!     "which ink lasts 50 washes on white cotton tee where hand is soft"]
 //! {
 //!     assert!(matches!(knowledge.ask(question)?, Reply::Ranking(_)), "{question}");
