@@ -8,7 +8,7 @@ use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, Mask, Model};
 use crate::names::Names;
 use crate::question::parse::{MAX_LENGTH, parse_phrase};
-use crate::question::resolve_composition;
+use crate::question::{resolve_coat, resolve_composition};
 use crate::resolve::{MAX_LAYERS, Mistake, Resolver, Share};
 use crate::statement::Stated;
 use serde::Serialize;
@@ -544,10 +544,35 @@ impl<'a> JsonReader<'a> {
                 Some(AttributeType::Choice(k)) => k,
                 _ => return,
             };
-            resolver.member(kind, text).and_then(|m| resolver.say(id, layer, Domain::Choice(Mask::one(m)), text))
+            let named = resolver.member(kind, text);
+            if named.is_err() && self.coat(resolver, id, layer, text, pointer) {
+                return;
+            }
+            named.and_then(|m| resolver.say(id, layer, Domain::Choice(Mask::one(m)), text))
         };
         if let Err(m) = result {
             self.fail(pointer, m);
+        }
+    }
+
+    /// An ink with its colour, in words as in a question: `white plastisol`. Whether it names an ink; what else is wrong
+    /// with it is reported.
+    fn coat(&mut self, resolver: &mut Resolver<'a>, id: AttributeId, layer: usize, text: &str, pointer: &str) -> bool {
+        let tokens = resolver.attribute(id).filter(|a| a.material).and_then(|_| parse_phrase(text).ok());
+        match tokens.and_then(|t| resolve_coat(t, layer, resolver)) {
+            None => false,
+            Some(Ok(read)) => {
+                *resolver = read;
+                true
+            }
+            Some(Err(problems)) => {
+                for problem in problems {
+                    let mut mistake = Mistake::new(problem.code, problem.message);
+                    mistake.help = problem.help;
+                    self.fail(pointer, mistake);
+                }
+                true
+            }
         }
     }
 

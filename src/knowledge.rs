@@ -15,10 +15,10 @@ use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
-use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, written};
+use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, parse_phrase, written};
 use crate::question::{
-    Complaint, Pieces, Question, Wished, answered, asked_for, changed, complaint, failed, failure_in, in_own_words,
-    names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
+    Complaint, Pieces, Question, Wished, answered, asked_for, beside, changed, complaint, failed, failed_alone,
+    failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -269,7 +269,8 @@ impl Knowledge {
                 | Question::Loose(_)
                 | Question::HowTo(_)
                 | Question::WhichInks(_)
-                | Question::Compare(..) => Over::Materials,
+                | Question::Compare(..)
+                | Question::Beside(..) => Over::Materials,
                 _ => return None,
             };
             let wishes: Vec<&Wish> = wishes.iter().filter_map(|w| self.model().wishes.all.get(*w)).collect();
@@ -466,7 +467,24 @@ impl Knowledge {
                 }
                 Ok(Reply::Ranking(compare(context, &jobs, wishes)))
             }
+            Question::Beside(stacks, order) => {
+                let (stacks, note) = beside(stacks, model, names);
+                let reply = self.reply(Question::Compare(stacks, order), known, wishes, file)?;
+                Ok(reply.noted(vec![note]))
+            }
             Question::WhyDid(order) => {
+                // Whatever the job.
+                if let Some(failure) = failed_alone(&order, model, names) {
+                    let name = parse_phrase(&failure.name).map_err(|p| Problems::new(vec![p], file))?;
+                    let page = crate::show::thing(model, names, &name).map(|mut lines| {
+                        lines.push(
+                            "say it with ink and cloth for what points to one cause: why did … on … go wrong"
+                                .to_owned(),
+                        );
+                        lines
+                    });
+                    return self.page(page, file);
+                }
                 let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
                 let mut lines = causes_of(context, &with_known(stated(&found.order)?, known), &found.failure);
                 lines.extend(found.notes);
@@ -485,6 +503,7 @@ impl Knowledge {
             Question::ShowRules(tokens) => self.page(crate::show::rules(model, names, &tokens), file),
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
             Question::Dried(tokens) => self.page(crate::show::dried(model, names, &tokens), file),
+            Question::Stored(tokens) => self.page(crate::show::kept(model, names, &tokens), file),
             Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
             Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
             Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),

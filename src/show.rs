@@ -243,6 +243,35 @@ pub(crate) fn cleaner(model: &Model, names: &Names, tokens: &[Token]) -> Result<
     Ok(std::iter::once(line).chain(hazard(model, cleaner)).collect())
 }
 
+/// How the can of an ink is kept, and how long it can be used once something is stirred in.
+///
+/// # Errors
+/// No ink has this name.
+pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    let ink = ink(model, names, tokens)?;
+    let mut lines = match told(model, ink, "keeping") {
+        Some((text, fact)) => vec![format!("{}: {text} [{}]", ink.name, origin(model, &fact.origin))],
+        None => vec![format!("nothing is known of how {} is kept: see its data sheet", ink.name)],
+    };
+    if let Some(kind) = model.kind("additive")
+        && let (Some(into), Some(hours)) = (model.property(kind, "goes_into"), model.property(kind, "pot_life"))
+        && let Some(says) = model.properties.get(hours.index()).map(|p| p.says.as_str())
+    {
+        let goes_in = |e: &&Entity| match (e.facts.get(&into).map(|f| &f.value), ink.ordinal) {
+            (Some(Value::Set(inks)), Some(own)) => inks.has(own),
+            _ => false,
+        };
+        for additive in model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_some()).filter(goes_in) {
+            let Some((text, fact)) = told(model, additive, "pot_life") else { continue };
+            if !matches!(fact.value, Value::None | Value::Unknown) {
+                lines.push(format!("  with {}, {says}: {text} [{}]", additive.name, origin(model, &fact.origin)));
+            }
+        }
+    }
+    lines.extend(hazard(model, ink));
+    Ok(lines)
+}
+
 /// What saves a screen in which an ink has dried, and what can hurt there.
 ///
 /// # Errors

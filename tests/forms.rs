@@ -272,6 +272,8 @@ fn what_a_cooler_cure_saves_is_asked_for_in_two_ways() {
 #[case("black nylon jacket with membrane, white plastisol")]
 #[case("black tees, white plastisol, 61T, flash")]
 #[case("30s cotton tee, white plastisol, 40no.")]
+#[case("black plastisol, white tee, 250 off, 30cm x 40cm")]
+#[case("white tee, black plastisol, 30x40cm, 60/40 cotton polyester")]
 fn a_loose_question_is_kept_whole(#[case] question: &str) {
     let said = Session::new(knowledge()).ask(question).expect("understood").reply;
     let alone = knowledge().ask(question).expect("understood");
@@ -309,6 +311,18 @@ fn what_a_ranking_tells_can_be_wished(#[case] question: &str) {
     assert!(wished.chosen.is_none(), "{question}");
     assert!(wished.rows.iter().all(|r| r.wished.iter().any(|w| w.about == "hand")), "{question}");
     assert_eq!(names(&wished), names(&ranking("which inks go on black cotton")), "{question}");
+}
+
+#[test]
+fn a_number_of_washes_stands_beside_where() {
+    let found = ranking("which ink lasts 50 washes on white cotton tee where hand is soft");
+    assert!(found.rows.iter().all(|r| r.name != "standard plastisol"), "{found:?}");
+    assert!(found.rows.iter().all(|r| r.wished.iter().any(|w| w.about == "life in the wash")), "{found:?}");
+    let plain = ranking("which inks go on white cotton tee for 50 washes where hand is soft");
+    let told =
+        |r: &Ranking| r.rows.iter().map(|r| (r.name.clone(), r.verdict)).collect::<std::collections::BTreeMap<_, _>>();
+    assert_eq!(told(&found), told(&plain));
+    ranking("soft hand on black cotton, which ink");
 }
 
 #[test]
@@ -439,6 +453,68 @@ fn what_failed_is_traced_to_the_rules_that_prevent_it() {
     assert!(!lines.contains("disperse dye moves"), "{lines}");
     let lines = page("why did plastisol on white cotton tee crack").join("\n");
     assert!(lines.contains("mostly lies behind it") && lines.contains("fused"), "{lines}");
+}
+
+/// However it is asked how an ink is cleaned off, saved or kept.
+#[rstest]
+#[case("how do I clean a screen of plastisol", "what cleans plastisol off a screen")]
+#[case("how to clean the screen after white plastisol?", "what cleans plastisol off a screen")]
+#[case("how do I get water-based ink out of the screen", "what cleans water-based ink off a screen")]
+#[case("how do I remove dried water-based ink from a screen", "water-based ink dried in the screen")]
+#[case("how do I clean a screen of dried discharge", "discharge dried in the screen")]
+fn cleaning_is_asked_for_in_many_ways(#[case] question: &str, #[case] plain: &str) {
+    assert_eq!(page(question), page(plain), "{question}");
+}
+
+#[test]
+fn how_an_ink_is_kept_tells_how_long_a_mix_lasts() {
+    let lines = page("how do I store discharge ink").join("\n");
+    assert!(lines.starts_with("discharge ink: closed"), "{lines}");
+    assert!(lines.contains("with discharge activator, hours in which the mixed ink must be used: 4 to 8 h"), "{lines}");
+    assert!(lines.contains("take care: discharge ink: formaldehyde"), "{lines}");
+    assert!(!page("how should we keep plastisol").join("\n").contains("discharge"));
+}
+
+/// A failure is told whatever the job, where nothing of a job is said.
+#[rstest]
+#[case("why did the ink dry in the screen", "ink dried in the mesh, failure")]
+#[case("why does water-based ink dry in the screen", "ink dried in the mesh, failure")]
+#[case("why did the print crack", "cracking, failure")]
+fn a_failure_is_told_without_a_job(#[case] question: &str, #[case] first: &str) {
+    let lines = page(question);
+    assert_eq!(lines.first().map(String::as_str), Some(first), "{question}: {lines:?}");
+    assert!(lines.iter().any(|l| l.contains("say it with ink and cloth")), "{question}: {lines:?}");
+}
+
+#[test]
+fn inks_beside_each_other_are_told_each_by_itself() {
+    let found = ranking("red and white plastisol on black 100% cotton tees, 50 pieces");
+    let names: std::collections::BTreeSet<_> = found.rows.iter().map(|r| r.name.as_str()).collect();
+    assert_eq!(names, ["red plastisol", "white plastisol"].into());
+    assert!(found.taken_as.iter().any(|t| t.contains("white plastisol over red plastisol")), "{:?}", found.taken_as);
+    // In an order that names no cloth behind `on` either may be the cloth's.
+    let problems = knowledge().ask("100% cotton tee, red and white plastisol").map(|_| ()).expect_err("two prints");
+    assert_eq!(problems.list()[0].message, "`red` and `white` are two prints");
+}
+
+/// What was found out is kept at the prompt, and an order goes on behind it.
+#[test]
+fn a_finding_is_kept_and_the_order_goes_on() {
+    let cap = "white plastisol over white plastisol on black cotton cap";
+    let mut s = Session::new(knowledge());
+    assert_eq!(asked(&mut s, &format!("{cap}, found cap stiff front: no")).1, Some("yes-if"));
+    assert_eq!(asked(&mut s, "same but navy").1, Some("yes-if"));
+    assert_eq!(asked(&mut s, "same but found cap stiff front: yes").1, Some("no"));
+    for question in [
+        "white plastisol on black leather, found leather heat limit 140 °C, 40 pieces",
+        "black leather, found leather heat limit 140 °C, white plastisol, 40 pieces, using flash",
+    ] {
+        let alone = knowledge().ask(question).expect(question);
+        let job = alone.answer().map(|a| serde_json::to_value(&a.job).expect("JSON")).expect("an answer");
+        assert_eq!(job["run.pieces"]["value"], 40, "{job}");
+        let said = Session::new(knowledge()).ask(question).expect(question).reply;
+        assert_eq!(said.answer().map(|a| a.job.clone()), alone.answer().map(|a| a.job.clone()), "{question}");
+    }
 }
 
 /// The cloth behind `for` is the cloth, and no clause beside it.

@@ -143,6 +143,9 @@ fn of_several_prints_the_worst_decides() {
 #[rstest]
 #[case(json!({"ink":"plastisoll","fabric":{"composition":"cotton"}}), "/ink", "no ink is called `plastisoll`")]
 #[case(json!({"fabric":{"composition":"cotton"}}), "/ink", "no ink is given")]
+#[case(json!({"ink":"plastisol","under":["wite plastisol"]}), "/under/0", "`wite` is not understood")]
+#[case(json!({"ink":"40 pcs white plastisol"}), "/ink", "`40 pcs` is not said of a layer")]
+#[case(json!({"ink":"white plastisol","ink_colour":"black"}), "/ink_colour", "`white` and `black` are both given for print colour")]
 #[case(json!({"ink":"plastisol","fabrik":{}}), "/fabrik", "unknown key `fabrik`")]
 #[case(json!({"ink":"plastisol","fabric":{"colr":"red"}}), "/fabric/colr", "unknown key `fabric.colr`")]
 #[case(json!({"ink":"plastisol","fabric":{"composition":{"cotton":60,"polyester":60}}}), "/fabric/composition", "the shares add up to 120 %")]
@@ -161,6 +164,22 @@ fn errors_point_at_the_place(#[case] job: Value, #[case] pointer: &str, #[case] 
     assert_eq!(answer["line"], 7);
     let errors = answer["errors"].as_array().unwrap_or_else(|| panic!("no errors: {answer}"));
     assert!(errors.iter().any(|e| e["pointer"] == pointer && e["message"] == message), "{answer}");
+}
+
+/// An order form writes the colour with the ink.
+#[test]
+fn an_ink_may_stand_with_its_colour() {
+    let words =
+        json!({"ink":"black plastisol","under":["white plastisol"],"fabric":{"composition":"cotton","colour":"red"}});
+    let prints = json!({"prints":[{"layers":[{"ink":"plastisol","colour":"white"},{"ink":"plastisol","colour":"black"}]}],
+        "fabric":{"composition":"cotton","colour":"red"}});
+    let layers = &reply(&words)["job"]["layers"];
+    assert_eq!(
+        (&layers[0]["layer.colour"], &layers[1]["layer.colour"]),
+        (&json!("white"), &json!("black")),
+        "{layers}"
+    );
+    assert_eq!(*layers, reply(&prints)["job"]["layers"]);
 }
 
 #[rstest]

@@ -153,6 +153,8 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "10 S, 20 M, 15 L"
 )]
 #[case("white on black plastisol", "no ink is named", "white")]
+#[case("black cotton tee with white and gold plastisol", "`white` and `gold` are two prints", "white and gold")]
+#[case("100% cotton tee, red and white plastisol", "`red` and `white` are two prints", "red and white")]
 #[case("white on black tee, black plastisol", "no ink is named", "white")]
 #[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
@@ -311,6 +313,28 @@ fn forms_of_one_question_say_the_same(
         ("black tees, white plastisol, 61T, flash", "white plastisol on black tee through 61 /cm using flash"),
         ("plastisol on cotton through 61T cured at 160 °C", "plastisol on cotton through 61 /cm at 160 °C"),
         ("50 T shirts black, white plastisol", "white plastisol on black tee, 50 pieces"),
+        ("black cotton tee white plastisol 10xS, 20xM, 10xL", "white plastisol on black cotton tee, 40 pieces"),
+        ("10xS 20xM 10xL black cotton tee white plastisol", "white plastisol on black cotton tee, 40 pieces"),
+        ("white plastisol on black cotton tee, 10xS", "white plastisol on black cotton tee, 10 pieces"),
+        ("2c white plastisol on black cotton tee", "white plastisol on black cotton tee, 2 colours"),
+        ("black cotton tee, white plastisol, 1c", "white plastisol on black cotton tee, 1 colour"),
+        ("white plastisol on cotton tee at 160c", "white plastisol on cotton tee at 160 °C"),
+        ("4 col process plastisol on white cotton tee", "plastisol on white cotton tee, 4 colours"),
+        ("white plastisol on black cotton tee with 0.1 mm lines", "white plastisol on black cotton tee, 0.1 mm lines"),
+        ("black cotton tee with white plastisol and 0.3 mm lines", "white plastisol on black cotton tee, 0.3 mm lines"),
+        ("white plastisol on black can cooler", "white plastisol on black stubby holder"),
+        ("30 black can coolers with white plastisol", "white plastisol on black stubby holder, 30 pieces"),
+        ("can plastisol go on a can cooler", "plastisol on stubby holder"),
+        ("20 tees black cotton white plastisol 110 mesh", "white plastisol on black cotton tee, 20 pieces, 110 mesh"),
+        ("navy tees, cotton white plastisol", "cotton white on navy tee"),
+        ("tote bags with red plastisol, natural cotton, qty: 75", "red plastisol on natural cotton tote bag, 75 pieces"),
+        ("rugby shirt black cotton, white plastisol, left breast 9cm wide", "white plastisol on black cotton rugby shirt, 9 cm wide"),
+        ("50 tees black cotton; white plastisol; hit flash hit", "white plastisol on black cotton tee, 50 pieces, 2 strokes"),
+        ("we would like to have 60 navy polos with white plastisol", "white plastisol on navy polo, 60 pieces"),
+        ("sac coton naturel encre à l'eau noire 200 pièces", "black water-based on natural cotton bag, 200 pieces"),
+        ("borse cotone naturale inchiostro ad acqua nero 100 pezzi", "black water-based on natural cotton bag, 100 pieces"),
+        ("bolsas de algodón natural tinta al agua negra 100 unidades", "black water-based on natural cotton bag, 100 pieces"),
+        ("tee white plastisol black 100% cotton", "white plastisol on black 100% cotton tee"),
         ("plastisol on 180 g cotton tee", "plastisol on cotton tee 180 g/m²"),
         ("need 50 white tees with black plastisol", "black plastisol on white tee, 50 pieces"),
         ("we need white plastisol on 40 black tees", "white plastisol on black tee, 40 pieces"),

@@ -57,7 +57,8 @@ impl<'a> PhraseReader<'a> {
                     continue;
                 }
             }
-            let count = self.measured(&[], item, at);
+            let count = self.measured_called(item, at);
+            let count = if count > 0 { count } else { self.measured(&[], item, at) };
             if count > 0 {
                 said = true;
                 at += count;

@@ -95,6 +95,37 @@ pub fn names_failure(order: &Order, model: &Model, names: &Names) -> bool {
     })
 }
 
+/// The failure that a question names where it says nothing of the job but the print or its ink: `why did the ink dry in
+/// the screen`.
+pub fn failed_alone<'m>(order: &Order, model: &'m Model, names: &Names) -> Option<&'m Entity> {
+    let kind = model.kind("failure")?;
+    let others = others(kind, model);
+    let runs = order.runs();
+    let mut said = runs.iter().filter(|r| !r.is_empty());
+    let (tokens, None) = (said.next()?, said.next()) else { return None };
+    let place = places((kind, &others), tokens, names, 0).into_iter().max_by_key(|p| (p.count, p.at))?;
+    let inks: Vec<KindId> =
+        model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("ink")).filter_map(|a| a.ty.members()).collect();
+    let called = |word: &str| model.attributes.iter().any(|a| a.speech.called.contains(&folded(word)));
+    let mut at = 0;
+    while let Some(token) = tokens.get(at) {
+        if at == place.at {
+            at += place.count;
+            continue;
+        }
+        let empty = matches!(token.kind, TokenKind::Filler | TokenKind::Mark)
+            || LEADING.contains(&folded(&token.text).as_str())
+            || called(&token.text);
+        let named = names.longest(&inks, &words_from(tokens, at)).map_or(0, |n| n.2);
+        at += match (named, empty) {
+            (0, true) => 1,
+            (0, false) => return None,
+            (count, _) => count,
+        };
+    }
+    model.member(kind, place.member)
+}
+
 /// Words that turn a failure into none, some words before it.
 const NOT: [&str; 7] = ["not", "no", "never", "without", "didn't", "doesn't", "nothing"];
 

@@ -75,13 +75,36 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             )));
         }
     };
+    let (from, count, parted) = parted(tokens, (from, count), (&materials, &others, &cloths), names);
     let ink = text_of(tokens, from, count);
     // A colour right before the ink is the ink's.
     let colours = found(&kinds_of(&others), &[], tokens, names);
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
+    // `red and white plastisol`: two colours of one ink are two prints.
+    if let Some(own) = own
+        && let Some(other) = colours.iter().find(|c| c.0 + c.1 + 1 == own.0)
+        && tokens.get(own.0 - 1).is_some_and(|t| matches!(folded(&t.text).as_str(), "and" | "&" | "+"))
+    {
+        let (a, b) = (text_of(tokens, other.0, other.1), text_of(tokens, own.0, own.1));
+        let span = span_of(tokens, other.0, own.0 + own.1 - other.0);
+        let problem =
+            Problem::new("question::several-inks", span, "two colours", format!("`{a}` and `{b}` are two prints"));
+        return Err(problem.help(format!(
+            "for each by itself say `{a} and {b} {ink} on …`; for one over the other `{b} {ink} over {a} {ink} on …`; if {a} is the cloth, say `{b} {ink} on {a} …`"
+        )));
+    }
     // `cotton tee black plastisol white`: each colour stands behind what it is of.
-    let ends_all =
-        |c: &(usize, usize)| c.0 == from + count && tokens.iter().skip(c.0 + c.1).all(|t| t.kind == TokenKind::Mark);
+    // A number of pieces may stand behind all of it.
+    let counted: Vec<&String> =
+        model.attributes.iter().filter(|a| a.speech.counts.is_some()).flat_map(|a| &a.speech.counted).collect();
+    let tail = |at: usize| {
+        let says_more = |t: &Token| match t.kind {
+            TokenKind::Mark | TokenKind::Number => false,
+            _ => !counted.contains(&&folded(&t.text)),
+        };
+        !tokens.iter().skip(at).any(says_more)
+    };
+    let ends_all = |c: &(usize, usize)| c.0 == from + count && tail(c.0 + c.1);
     let follows_cloth = |c: &(usize, usize)| {
         let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
         before.is_some_and(|t| t.kind == TokenKind::Word)
@@ -99,6 +122,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         apart && mark(tokens.get(at))
             || two
             || at == last + 1
+            || colours.len() > 1 && own.is_none() && tail(at)
             || colours.len() > 1 && tokens.get(at).is_some_and(|t| t.kind == TokenKind::Mark)
     };
     let behind = colours
@@ -144,6 +168,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
         ));
     }
+    notes.extend(parted);
     // The name of an ink may begin like a cloth: cotton white.
     let words: Vec<&str> = tokens.iter().skip(from).take(count).map(|t| t.text.as_str()).collect();
     if let Some((_, _, short)) = names.longest(&kinds_of(&cloths), &words)
@@ -158,6 +183,33 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     stack.push(Coat { ink: inked, clauses: Vec::new(), asked_for: false });
     stack.extend(order.stack);
     Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses, above: Vec::new() }, notes, cloth_behind_for })
+}
+
+/// An ink whose name begins like a cloth, right behind what is said of the cloth: `black cotton white plastisol` is white
+/// plastisol on black cotton. Where its ink stands, and how it was taken if it was parted.
+fn parted(
+    tokens: &[Token],
+    (from, count): (usize, usize),
+    (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
+    names: &Names,
+) -> (usize, usize, Option<String>) {
+    let whole = (from, count, None);
+    let behind = from.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| t.kind == TokenKind::Word);
+    let own = tokens.get(from..from + count).unwrap_or_default();
+    let Some((_, _, cloth)) = names.longest(&kinds_of(cloths), &words_from(own, 0)).filter(|n| behind && n.2 < count)
+    else {
+        return whole;
+    };
+    let rest = own.get(cloth..).unwrap_or_default();
+    let hue = names.longest(&kinds_of(others), &words_from(rest, 0)).map_or(0, |n| n.2);
+    let ink = names.longest(&kinds_of(materials), &words_from(rest, hue)).map_or(0, |n| n.2);
+    if hue == 0 || ink == 0 || hue + ink != rest.len() {
+        return whole;
+    }
+    let (all, cloth_words) = (text_of(own, 0, count), text_of(own, 0, cloth));
+    let note =
+        format!("{cloth_words} was taken for the cloth; for the ink that is called so put a comma before `{all}`");
+    (from + cloth + hue, ink, Some(note))
 }
 
 /// The colour of the print where it stands before a word for the print itself and not before the ink: `white print,
@@ -185,6 +237,12 @@ fn colour_of_print(
 /// `40 black tees printed with white plastisol`: an ink is what they are printed with.
 fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, names: &Names) {
     let inks = kinds_of(materials);
+    let hues: Vec<KindId> = model
+        .attributes
+        .iter()
+        .filter(|a| a.phrase.as_deref() == Some("ink") && !a.material)
+        .filter_map(|a| a.ty.members())
+        .collect();
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
     for clause in &mut order.clauses {
@@ -200,9 +258,21 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         if let Some(at) = items.iter().position(ink) {
             // What follows the ink goes on with the order, if it is not stirred in.
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
+            let mark = |text: &str| Token { text: text.to_owned(), kind: TokenKind::Mark, span: Span::default() };
+            let mut between = mark(",");
+            // `with white and gold plastisol`: a colour by itself is of the same ink.
+            if let Some(colour) = items.pop_if(|i| found(&hues, &[], i, names) == [(0, i.len())]) {
+                order.cloth.push(between);
+                order.cloth.extend(colour);
+                between = Token { text: "and".to_owned(), kind: TokenKind::Filler, span: Span::default() };
+            }
             items.extend(mixed);
             for item in rest {
-                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.push(between);
+                // `qty: 75`: of the mark that ended an item nothing is known but what it stood behind.
+                let label = folded(&text_of(&item, 0, item.len()));
+                let label = model.attributes.iter().any(|a| a.speech.called.contains(&label));
+                between = mark(if label { ":" } else { "," });
                 order.cloth.extend(item);
             }
             break;
@@ -244,6 +314,34 @@ pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> Order {
         coat.ink.extend(ink);
     }
     own
+}
+
+/// `red and white plastisol`: of several that stand beside each other, a colour alone is of the ink that is named last;
+/// with how they were taken.
+pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<Vec<Coat>>, String) {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, _): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let kinds = kinds_of(&materials);
+    let last = stacks.last().and_then(|s| s.first()).map(|c| c.ink.clone()).unwrap_or_default();
+    let ink: Vec<Token> = match found(&kinds, &[], &last, names).first() {
+        Some((at, count)) => last.iter().skip(*at).take(*count).cloned().collect(),
+        None => Vec::new(),
+    };
+    for stack in &mut stacks {
+        if let [coat] = stack.as_mut_slice()
+            && found(&kinds, &[], &coat.ink, names).is_empty()
+        {
+            coat.ink.extend(ink.iter().cloned());
+        }
+    }
+    let said = |s: &Vec<Coat>| s.first().map(|c| written(&c.ink)).unwrap_or_default();
+    let told: Vec<String> = stacks.iter().take(2).map(said).collect();
+    let note = format!(
+        "each was taken as a print by itself, beside the others; for one over the other say: {} on …",
+        told.iter().rev().cloned().collect::<Vec<_>>().join(" over ")
+    );
+    (stacks, note)
 }
 
 /// A question for an ink, with what its words say of that ink: the colour in `navy tote, white ink, which ink`.

@@ -139,6 +139,24 @@ impl<'a> PhraseReader<'a> {
         0
     }
 
+    /// A quantity with its unit and the word for it behind: `0.1 mm lines`. How many tokens that takes.
+    pub(super) fn measured_called(&mut self, tokens: &[Token], at: usize) -> usize {
+        let Some(number) = tokens.get(at).filter(|t| t.kind == TokenKind::Number) else { return 0 };
+        let own = |a: &Attribute| a.clause.is_none() && matches!(a.ty, AttributeType::Quantity(_));
+        for (id, attribute) in self.resolver.attributes(own) {
+            // A share may be a dose.
+            let Some(dimension) = self.dimension(attribute).filter(|d| d.name != "percent") else { continue };
+            let Some((unit, count)) = self.unit(tokens, at + 1, |name| name == dimension.name) else { continue };
+            let words = attribute.speech.idle.iter().chain(&attribute.speech.called);
+            let words = Runs::of(tokens, at + 1 + count).length(words);
+            if words > 0 {
+                self.quantity(id, 0, &format!("{} {unit}", number.text), span_of(tokens, at, count + 1));
+                return 1 + count + words;
+            }
+        }
+        0
+    }
+
     /// A size such as `30 x 25 cm`: how many tokens that takes.
     fn sized(&mut self, tokens: &[Token], at: usize) -> usize {
         match self.size(tokens, at) {
@@ -238,7 +256,7 @@ impl<'a> PhraseReader<'a> {
         let named = self.longest(&things, tokens, at + 1 + dash).map_or(0, |found| found.2);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
-            (count > 0 && count >= named && (count > 1 || self.counts_there(tokens, at, dash)))
+            (count > 0 && count >= named && (count > 1 || self.counts_there(a, tokens, at, dash)))
                 .then_some((id, a, count))
         });
         let Some((id, attribute, count)) = found else {
@@ -253,10 +271,17 @@ impl<'a> PhraseReader<'a> {
 
     /// Whether a word behind a number may say what it counts: a letter by itself and `no` only right behind it, as in
     /// `61T` and `40no.`; `no flash` says something else.
-    fn counts_there(&self, tokens: &[Token], at: usize, dash: usize) -> bool {
+    fn counts_there(&self, attribute: &Attribute, tokens: &[Token], at: usize, dash: usize) -> bool {
         let (Some(number), Some(word)) = (tokens.get(at), tokens.get(at + 1 + dash)) else { return false };
-        let short = word.kind == TokenKind::Negation || word.text.chars().count() == 1;
-        !short || number.span.end == word.span.start
+        let letter = word.text.chars().count() == 1;
+        let close = number.span.end == word.span.start;
+        // A unit of something else counts small numbers, and as a letter only: `2c` is no temperature, `160c` is one.
+        let own = self.dimension(attribute).map(|d| d.name.as_str());
+        let other = |d: &crate::quantity::Dimension| Some(d.name.as_str()) != own && d.knows(&word.text);
+        if self.resolver.model.dimensions.iter().any(other) {
+            return letter && close && number.text.parse::<usize>().is_ok_and(|n| n < NUMBERS.len());
+        }
+        close || !(letter || word.kind == TokenKind::Negation)
     }
 
     /// `10 S, 20 M, 10 L` or `S: 10, M: 20`: numbers of several sorts, which are added up. How many tokens that takes.
@@ -273,13 +298,20 @@ impl<'a> PhraseReader<'a> {
         for (id, attribute) in self.resolver.attributes(|a| !a.speech.added.is_empty()) {
             let Some(unit) = attribute.speech.counted.first() else { continue };
             let word = |i: usize| Runs::of(tokens, i).length(&attribute.speech.added);
+            // `20xM`: the sign of times close to the word.
+            let close = |i: usize| {
+                let text = tokens.get(i).filter(|t| t.kind == TokenKind::Word).map(|t| folded(&t.text));
+                text.and_then(|t| t.strip_prefix('x').map(str::to_owned))
+                    .is_some_and(|rest| attribute.speech.added.contains(&rest))
+            };
             // A number and its word, in this order or the other: the number, where the word is, and the end.
             let first = whole(at).is_some();
             let pair = |from: usize| -> Option<(u64, usize, usize)> {
                 if first {
                     let number = whole(from)?;
                     let own = from + 1 + sign(from + 1);
-                    return Some((number, own, own + Some(word(own)).filter(|count| *count > 0)?));
+                    let count = Some(word(own)).filter(|count| *count > 0);
+                    return Some((number, own, own + count.or_else(|| close(own).then_some(1))?));
                 }
                 let own = from + Some(word(from)).filter(|count| *count > 0)?;
                 let number = own + sign(own);
@@ -288,7 +320,7 @@ impl<'a> PhraseReader<'a> {
             let (mut sum, mut words, mut end, mut from) = (0u64, Vec::new(), at, at);
             while let Some((number, own, next)) = pair(from) {
                 sum = sum.saturating_add(number);
-                words.push((text_of(tokens, own, 1), text_of(tokens, own, word(own)).to_lowercase()));
+                words.push((text_of(tokens, own, 1), text_of(tokens, own, word(own).max(1)).to_lowercase()));
                 end = next;
                 let between = |t: &&Token| matches!(t.kind, TokenKind::Mark | TokenKind::Sign | TokenKind::Filler);
                 from = next + tokens.iter().skip(next).take_while(between).count();
@@ -297,7 +329,14 @@ impl<'a> PhraseReader<'a> {
             let small = |w: &(String, String)| w.0.chars().count() == 1 && w.0.chars().all(char::is_lowercase);
             let other =
                 (1..words.len()).all(|i| words.iter().take(i).all(|w| words.get(i).is_none_or(|own| own.1 != w.1)));
-            if words.len() < 2 || !other || words.len() == 2 && words.iter().any(small) {
+            // One by itself is one only with its sign: `10 x M`, `10xS`; a small number may begin the name of a size.
+            let times = |i: usize| {
+                let text = tokens.get(i).map_or("", |t| t.text.as_str());
+                TIMES.contains(&text.to_lowercase().as_str())
+                    || text.starts_with('x') && text.chars().skip(1).all(char::is_uppercase) && text.len() > 1
+            };
+            let alone = words.len() == 1 && first && times(at + 1) && sum >= 10 && !words.iter().any(small);
+            if !alone && (words.len() < 2 || !other || words.len() == 2 && words.iter().any(small)) {
                 continue;
             }
             self.quantity(id, 0, &format!("{sum} {unit}"), span_of(tokens, at, end - at));
@@ -339,7 +378,9 @@ impl<'a> PhraseReader<'a> {
             else {
                 continue;
             };
+            // `left breast 9 cm wide` says it on both sides.
             let end = from + 1 + count;
+            let end = end + Runs::of(tokens, end).length(&attribute.speech.called);
             let text = format!("{} {unit}", number.text);
             self.quantity(id, self.layer_of(attribute), text.trim(), span_of(tokens, at, end - at));
             return end - at;

@@ -30,7 +30,9 @@ pub struct Token {
 pub fn written(tokens: &[Token]) -> String {
     let mut text = String::new();
     for (i, token) in tokens.iter().enumerate() {
-        let close = |t: &Token| t.kind == TokenKind::Sign && t.text != "+" && t.text != "&";
+        // `30cm x 40cm` is not `30cmx40cm`.
+        let apart = |t: &Token| matches!(t.text.as_str(), "+" | "&" | "×") || t.text.chars().all(char::is_alphabetic);
+        let close = |t: &Token| t.kind == TokenKind::Sign && !apart(t);
         let last = i.checked_sub(1).and_then(|i| tokens.get(i));
         let after = last.is_some_and(|t| close(t) && t.text != "%");
         // `61T` and `30s` are not `61 T` and `30 s`.
@@ -167,10 +169,14 @@ pub enum Question {
     WhichCloths(Order),
     /// Inks side by side on one cloth.
     Compare(Vec<Vec<Coat>>, Order),
+    /// Inks said side by side for one cloth, no word to compare them.
+    Beside(Vec<Vec<Coat>>, Order),
     /// What takes this ink off a screen?
     Cleans(Vec<Token>),
     /// What saves a screen in which this ink has dried?
     Dried(Vec<Token>),
+    /// How is the can of this ink kept?
+    Stored(Vec<Token>),
     /// Which setting or property of this ink? The words for it, and the job as far as it is named.
     Setting(Vec<Token>, Order),
     /// Does this cloth bear that treatment? The treatment, and the cloth with its clauses.
@@ -248,12 +254,16 @@ impl Pieces {
         new
     }
 
-    /// Puts a clause in the place of one that begins with the same word; `with` and `without` are added.
+    /// Puts a clause in the place of one that begins with the same word; `with`, `without` and other findings are added.
     fn put(&mut self, clause: &str) {
         let own = first_word(clause);
-        if !matches!(own.as_str(), "with" | "without") {
-            self.clauses.retain(|c| first_word(c) != own);
-        }
+        // A finding takes the place of another value of the same.
+        let replaces = |c: &str| match own.as_str() {
+            "with" | "without" => false,
+            "found" => first_word(c) == own && found_of(c) == found_of(clause),
+            _ => first_word(c) == own,
+        };
+        self.clauses.retain(|c| !replaces(c));
         self.clauses.push(clause.to_owned());
     }
 
@@ -267,8 +277,27 @@ impl Pieces {
 
     /// The question that they make.
     pub fn text(&self) -> String {
-        let clauses = self.clauses.iter().map(|c| format!(" {c}")).collect::<String>();
-        format!("{} on {}{clauses}", self.stack, self.cloth)
+        let mut text = format!("{} on {}", self.stack, self.cloth);
+        let mut found = false;
+        for clause in &self.clauses {
+            // A finding ends with a mark.
+            text.push_str(if found { ", " } else { " " });
+            text.push_str(clause);
+            found = first_word(clause) == "found";
+        }
+        text
+    }
+}
+
+/// What a finding is of: all before its colon, or before its value.
+fn found_of(clause: &str) -> String {
+    let clause = clause.to_lowercase();
+    match clause.split_once([':', '=']) {
+        Some((of, _)) => of.trim().to_owned(),
+        None => {
+            let value = |w: &&str| w.starts_with(|c: char| c.is_ascii_digit()) || matches!(*w, "yes" | "no");
+            clause.split_whitespace().take_while(|w| !value(w)).collect::<Vec<_>>().join(" ")
+        }
     }
 }
 
@@ -317,7 +346,8 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             Question::WhichInks(if cloth.is_empty() { own } else { Order { cloth, ..own } })
         }
         Rule::which_cloths => Question::WhichCloths(order(form)),
-        Rule::compare | Rule::versus => {
+        Rule::compare | Rule::versus | Rule::beside => {
+            let beside = form.as_rule() == Rule::beside;
             let mut stacks: Vec<Vec<Coat>> =
                 form.clone().into_inner().filter(|p| p.as_rule() == Rule::stack).map(stack).collect();
             // What is said last to lie below lies below each.
@@ -327,7 +357,8 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
                 stack.splice(0..0, own.above.iter().cloned());
                 stack.extend(below.iter().cloned());
             }
-            Question::Compare(stacks, Order { stack: Vec::new(), above: Vec::new(), ..own })
+            let own = Order { stack: Vec::new(), above: Vec::new(), ..own };
+            if beside { Question::Beside(stacks, own) } else { Question::Compare(stacks, own) }
         }
         Rule::enough => {
             let first = words(&form, Rule::phrase);
@@ -353,6 +384,12 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             Question::Bears(words(&form, Rule::phrase), Order { cloth, ..order(form) })
         }
         Rule::cleans => Question::Cleans(phrases(form).next().unwrap_or_default()),
+        Rule::cleaned => {
+            let hard = form.clone().into_inner().any(|p| p.as_rule() == Rule::w_hard);
+            let soil = words(&form, Rule::soil);
+            if hard { Question::Dried(soil) } else { Question::Cleans(soil) }
+        }
+        Rule::stored => Question::Stored(phrases(form).next().unwrap_or_default()),
         Rule::what_is => Question::WhatIs(phrases(form).next().unwrap_or_default()),
         Rule::convert => Question::Convert(phrases(form).next().unwrap_or_default()),
         Rule::belt => Question::Belt(phrases(form).next().unwrap_or_default()),
@@ -452,6 +489,10 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
         let problem = Problem::new("question::syntax", place(over), "here", "no ink is named that lies over this one");
         return Err(problem.help("name both: white plastisol over blocker base on red polyester"));
     }
+    if let Some(more) = parts.iter().flat_map(|p| p.clone().into_inner()).find(|p| p.as_rule() == Rule::further) {
+        let problem = Problem::new("question::syntax", place(&more), "here", "this is no clause");
+        return Err(problem.help("begin it with a word such as `using`, `with` or `at`"));
+    }
     Ok(parts.into_iter().filter_map(said_with).collect())
 }
 
@@ -476,7 +517,21 @@ fn change(form: Pair<'_, Rule>) -> Change {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
                 change.clauses.push(format!("without {list}"));
             }
-            Rule::clause => change.clauses.extend(p.into_inner().filter_map(clause_text)),
+            Rule::clause => {
+                let own = p.into_inner().filter(|p| p.as_rule() != Rule::mark && p.as_rule() != Rule::k_and);
+                for part in own {
+                    // What follows a finding is said of the cloth, or is the change itself.
+                    if let Some(further) = part.clone().into_inner().find(|p| p.as_rule() == Rule::further) {
+                        let further = trimmed(&further);
+                        match (&mut change.cloth, &mut change.stack) {
+                            (Some(cloth), _) => *cloth = format!("{cloth}, {further}"),
+                            (None, Some(stack)) => *stack = format!("{stack}, {further}"),
+                            (None, stack) => *stack = Some(further),
+                        }
+                    }
+                    change.clauses.extend(clause_text(part));
+                }
+            }
             _ => {}
         }
     }
@@ -502,6 +557,10 @@ fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
         }
         Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
         Rule::for_ | Rule::through | Rule::over | Rule::under | Rule::where_ => Some(text),
+        Rule::found => {
+            let own = pair.into_inner().find(|p| p.as_rule() == Rule::finding)?;
+            Some(format!("found {}", own.as_str().trim()))
+        }
         _ => None,
     }
 }
@@ -588,6 +647,15 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
                         Rule::under => {
                             let coats = own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat);
                             order.above.splice(0..0, coats);
+                        }
+                        Rule::found => {
+                            let further = own.clone().into_inner().find(|p| p.as_rule() == Rule::further);
+                            if let Some(further) = further.map(inner_phrase) {
+                                let comma =
+                                    Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() };
+                                order.cloth.extend(std::iter::once(comma).chain(further));
+                            }
+                            order.clauses.extend(said_with(own));
                         }
                         _ => order.clauses.extend(said_with(own)),
                     }

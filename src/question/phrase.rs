@@ -4,7 +4,7 @@
 //! there are is knowledge; this stage knows of attributes and their members only.
 
 use super::bases::layered;
-use super::loose::of_one_ink;
+use super::loose::{found, of_one_ink};
 use super::naming::gathered;
 use super::parse::{Coat, Order, Token, TokenKind};
 use super::shares::{Part, Shares, problem};
@@ -15,7 +15,7 @@ use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::names::Names;
 use crate::resolve::{MAX_LAYERS, Membership, Mistake, Resolver};
 use crate::source::Span;
-use crate::statement::Stated;
+use crate::statement::{Stated, Statement};
 
 /// A question's job, and how its words were taken.
 #[derive(Debug, Clone)]
@@ -71,6 +71,31 @@ pub fn resolve_composition(tokens: &[Token], id: AttributeId, resolver: &Resolve
         }
     }
     Err(reader.problems)
+}
+
+/// Reads colour and ink of one layer by themselves; nothing where no ink is named.
+///
+/// # Errors
+/// As [`resolve_order`]; also words of anything but the layer.
+pub fn resolve_coat<'a>(
+    tokens: Vec<Token>,
+    layer: usize,
+    resolver: &Resolver<'a>,
+) -> Option<Result<Resolver<'a>, Vec<Problem>>> {
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
+    if found(&kinds_of(&places), &[], &tokens, resolver.names).is_empty() {
+        return None;
+    }
+    let span = span_of(&tokens, 0, tokens.len().max(1));
+    let before = resolver.stated.statements.len();
+    let mut reader = PhraseReader::new(resolver.clone());
+    reader.coat(&Coat { ink: tokens, clauses: Vec::new(), asked_for: false }, layer);
+    let beside = |s: &Statement| resolver.attribute(s.attribute).is_some_and(|a| !a.per_layer);
+    if let Some(other) = reader.resolver.stated.statements.iter().skip(before).find(|s| beside(s)) {
+        let mistake = Mistake::new("question::syntax", format!("`{}` is not said of a layer", other.words));
+        reader.mistake(mistake.help("name colour and ink alone here"), span);
+    }
+    Some(if reader.problems.is_empty() { Ok(reader.resolver) } else { Err(reader.problems) })
 }
 
 pub(super) type Places<'a> = [(AttributeId, &'a Attribute)];

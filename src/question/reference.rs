@@ -55,8 +55,8 @@
 //! ```
 //!
 //! # What was found out
-//! What differs from item to item, or stands on a data sheet, follows `found`: the thing, its property, the value. It is
-//! the last to be said.
+//! What differs from item to item, or stands on a data sheet, follows `found`: the thing, its property, the value. The
+//! order may go on behind a comma.
 //! ```
 //! # use washfast::Knowledge;
 //! # let knowledge = Knowledge::built_in()?;
@@ -64,6 +64,7 @@
 //! let cap = "white plastisol over white plastisol on black cotton cap";
 //! assert_eq!(verdict(cap)?, "depends");
 //! assert_eq!(verdict(&format!("{cap}, found cap stiff front: no"))?, "yes-if");
+//! assert_eq!(verdict(&format!("{cap}, found cap stiff front: no, 40 pieces"))?, "yes-if");
 //! // What the knowledge rules out or settles is no finding.
 //! assert!(knowledge.ask("plastisol on leather, found leather heat limit 300 °C").is_err());
 //! # Ok::<(), washfast::diagnostic::Problems>(())
@@ -109,11 +110,37 @@
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!
+//! Inks beside each other are told each by itself.
+//! ```
+//! # use washfast::{Knowledge, knowledge::Reply};
+//! # let knowledge = Knowledge::built_in()?;
+//! let Reply::Ranking(both) = knowledge.ask("red and white plastisol on black cotton tee")? else { panic!() };
+//! assert_eq!(both.rows.len(), 2);
+//! # Ok::<(), washfast::diagnostic::Problems>(())
+//! ```
+//!
+//! # Wishes
+//! A wish puts what is possible in order and decides nothing; `where` chooses, and both go together. Beside one ink it is
+//! told how far that ink goes with it.
+//! ```
+//! # use washfast::{Knowledge, knowledge::Reply};
+//! # let knowledge = Knowledge::built_in()?;
+//! for question in ["softest ink for black cotton tee", "soft hand on black cotton, which ink",
+//!     "which ink with a soft hand and good cover on black cotton tee", "most durable ink for navy 80/20 cotton polyester hoodie",
+//!     "which ink lasts 50 washes on white cotton tee where hand is soft"]
+//! {
+//!     assert!(matches!(knowledge.ask(question)?, Reply::Ranking(_)), "{question}");
+//! }
+//! assert!(knowledge.ask("plastisol with soft hand on white cotton tee")?.answer().is_some());
+//! # Ok::<(), washfast::diagnostic::Problems>(())
+//! ```
+//!
 //! # Small questions
 //! ```
 //! # use washfast::{Knowledge, knowledge::Reply};
 //! # let knowledge = Knowledge::built_in()?;
-//! for question in ["what cleans plastisol off a screen", "water-based dried in the screen", "can nylon be flashed",
+//! for question in ["what cleans plastisol off a screen", "how do I clean a screen of plastisol", "water-based dried in the screen",
+//!     "how do I remove dried water-based ink from a screen", "how do I store discharge ink", "can nylon be flashed",
 //!     "what mesh for glitter", "43 mesh in inches", "convert 212 °F", "belt speed 60 s 2.4 m",
 //!     "how much low-cure additive for 1.5 kg at 8 %", "what is dwell", "show 43-80",
 //!     "how much plastisol for 240 prints of 30 x 25 cm at 60 % through 43 /cm",
@@ -126,7 +153,8 @@
 //! ```
 //!
 //! # What went wrong
-//! The failure stands where people put it, with or without a `why`. What is said of when it was seen is left aside.
+//! The failure stands where people put it, with or without a `why`. What is said of when it was seen is left aside. Without
+//! a cloth it is told what is behind the failure at any job.
 //! ```
 //! # use washfast::{Knowledge, knowledge::Reply};
 //! # let knowledge = Knowledge::built_in()?;
@@ -136,6 +164,7 @@
 //! {
 //!     assert!(page(question).starts_with("peeling: standard plastisol on jacket 100 % nylon."), "{question}");
 //! }
+//! assert!(page("why did the ink dry in the screen").starts_with("ink dried in the mesh, failure"));
 //! assert!(page("why did plastisol on cotton at 120 °C wash off after two washes").contains("but 120 °C was given"));
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```

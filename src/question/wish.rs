@@ -69,17 +69,19 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
         }
         at = end;
     }
-    // What follows `where` ends with the text.
-    let chooses =
-        reader.words.iter().any(|w| text.get(w.start..w.end).is_some_and(|w| w.eq_ignore_ascii_case("where")));
-    if wishes.is_empty() || (chooses && !kept.is_empty()) {
+    if wishes.is_empty() {
         return None;
     }
     let mut left = reader.left();
     if !kept.is_empty() {
-        left.truncate(left.trim_end_matches(|c: char| c.is_whitespace() || "?!.".contains(c)).len());
+        // What follows `where` ends with the text: what was kept goes before it.
+        let chooses = |w: &&Word| text.get(w.start..w.end).is_some_and(|w| w.eq_ignore_ascii_case("where"));
+        let from = reader.words.iter().find(chooses).map_or(left.len(), |w| w.start);
+        let chosen = left.split_off(from);
+        left.truncate(left.trim_end_matches(|c: char| c.is_whitespace() || "?!.,;".contains(c)).len());
+        kept.iter().for_each(|k| left.push_str(&format!(", {k}")));
+        left.push_str(&format!(" {chosen}"));
     }
-    kept.iter().for_each(|k| left.push_str(&format!(", {k}")));
     Some(Wished { text: left, wishes, named })
 }
 

@@ -24,7 +24,8 @@ fuzz_target!(|data: &[u8]| {
             }
         }
         // A first question is kept as it was meant; kept, it may lose a mark that made it unreadable.
-        if number == 0 && parse(line).is_ok_and(|q| q.job().is_some() || matches!(q, Question::Loose(_))) {
+        // Where it is asked back, the answer is still to come.
+        if number == 0 && !session.is_asking() && parse(line).is_ok_and(|q| q.job().is_some() || matches!(q, Question::Loose(_))) {
             let told = |reply: Option<&washfast::knowledge::Reply>| {
                 reply.and_then(|r| r.answer()).map(|a| (a.verdict, serde_json::to_string(&a.job).expect("JSON")))
             };
