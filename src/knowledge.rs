@@ -9,13 +9,15 @@ use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Given, Model, Wish, where_rule};
+use crate::model::{self, CaseJob, Given, KindId, Model, Wish, where_rule};
 use crate::names::Names;
 use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
-use crate::question::parse::{Change, Clause, MAX_LENGTH, Order, Token, parse_clauses, parse_phrase, written};
+use crate::question::parse::{
+    Change, Clause, MAX_LENGTH, Order, Token, TokenKind, parse_clauses, parse_phrase, written,
+};
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, changed, complaint, failed, failed_alone,
     failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
@@ -379,11 +381,23 @@ impl Knowledge {
             && crate::reckon::convert(self.model(), tokens).is_err()
         {
             let order = Order { cloth: tokens.clone(), ..Order::default() };
-            if untangle(order.clone(), self.model(), &self.inner.names).is_ok() {
+            // `24 black tees, white logo` is an order that names no ink, and no quantity of some unit.
+            let of_order = match untangle(order.clone(), self.model(), &self.inner.names) {
+                Ok(_) => true,
+                Err(problem) => problem.code == "question::no-ink" && self.names_a_thing(tokens),
+            };
+            if of_order {
                 return Ok(Question::Loose(order));
             }
         }
         Ok(question)
+    }
+
+    /// Whether some of these words are a name of the knowledge.
+    fn names_a_thing(&self, tokens: &[Token]) -> bool {
+        let kinds: Vec<KindId> = (0..self.model().kinds.len()).map(|i| KindId(i as u16)).collect();
+        let words: Vec<&str> = tokens.iter().filter(|t| t.kind == TokenKind::Word).map(|t| t.text.as_str()).collect();
+        (0..words.len()).any(|at| words.get(at..).is_some_and(|w| self.inner.names.longest(&kinds, w).is_some()))
     }
 
     /// Replies to a question that was read.

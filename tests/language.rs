@@ -75,6 +75,8 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 
 #[rstest]
 #[case("navy hoodie", "this is no question that is known", "navy hoodie")]
+#[case("24 black tees, white logo", "this is no question that is known", "24 black tees, white logo")]
+#[case("2 dozen black tees, white logo", "this is no question that is known", "2 dozen black tees, white logo")]
 #[case("plastisol", "no cloth is named for plastisol", "plastisol")]
 #[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
 #[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
