@@ -423,7 +423,6 @@ fn no_failure_is_heard_in_a_job(#[case] question: &str) {
 }
 
 #[rstest]
-#[case("why did my print crack", "this is no question that is known", "whatever the job: show cracking")]
 #[case("why did plastisol on leggings sing", "the question does not say what went wrong", "say one of: bleeding")]
 #[case("why did plastisol crack on leggngs", "`leggngs` is not understood", "leggings")]
 #[case("plastisol cracked on leggngs", "`leggngs` is not understood", "leggings")]
@@ -432,6 +431,14 @@ fn refused(#[case] question: &str, #[case] message: &str, #[case] help: &str) {
     let list = problems.list();
     assert!(list.iter().all(|p| p.message == message), "{question}: {problems:?}");
     assert!(list.iter().any(|p| p.help.as_deref().is_some_and(|h| h.contains(help))), "{question}: {problems:?}");
+}
+
+/// Without a job the failure itself is told, and that more can be said with one.
+#[test]
+fn a_failure_alone_is_told_whatever_the_job() {
+    let Ok(Reply::Page(lines)) = KNOWLEDGE.ask("why did my print crack") else { panic!("no page") };
+    assert!(lines.first().is_some_and(|l| l.starts_with("cracking")), "{lines:?}");
+    assert!(lines.last().is_some_and(|l| l.starts_with("say it with ink and cloth")), "{lines:?}");
 }
 
 /// Every failure tells what mostly lies behind it, whether the goods can be saved, and what to do next time; every verb
