@@ -44,23 +44,30 @@ impl Fact {
     }
 }
 
+/// Whether a thing lies as asked at one of the places of a job that hold things of its kind. A place is told by its slot
+/// and layer, with what it holds and the thing's number.
+pub(super) fn lies_somewhere(
+    program: &Program,
+    job: &JobSet,
+    entity: EntityId,
+    asked: impl Fn((Slot, usize), &Domain, usize) -> bool,
+) -> bool {
+    let own = program.model.entities.get(entity.index()).and_then(|e| Some((e.kind, e.ordinal?)));
+    let Some((kind, member)) = own else { return false };
+    let mut places = program.model.attributes.iter().enumerate().filter(|(_, a)| a.ty.members() == Some(kind));
+    places.any(|(index, attribute)| {
+        let slot = slot_of(program, AttributeId(index as u16));
+        let mut layers = 0..if attribute.per_layer { job.layers.len() } else { 1 };
+        layers.any(|layer| job.domain(slot, layer).is_some_and(|d| asked((slot, layer), d, member)))
+    })
+}
+
 /// Whether a thing is in every job of a set: what is only possible somewhere in it is not asked about.
 fn is_there(program: &Program, job: &JobSet, entity: EntityId) -> bool {
-    let Some((kind, member)) = program.model.entities.get(entity.index()).and_then(|e| Some((e.kind, e.ordinal?)))
-    else {
-        return false;
-    };
-    program.model.attributes.iter().enumerate().filter(|(_, a)| a.ty.members() == Some(kind)).any(
-        |(index, attribute)| {
-            let slot = slot_of(program, AttributeId(index as u16));
-            let mut layers = 0..if attribute.per_layer { job.layers.len() } else { 1 };
-            layers.any(|layer| match job.domain(slot, layer) {
-                Some(Domain::Choice(possible)) => possible.only() == Some(member),
-                Some(other) => present(other, member) == Truth::True,
-                None => false,
-            })
-        },
-    )
+    lies_somewhere(program, job, entity, |_, domain, member| match domain {
+        Domain::Choice(possible) => possible.only() == Some(member),
+        other => present(other, member) == Truth::True,
+    })
 }
 
 /// The facts that occur in the rows, each once, as the rows name them; what differs from item to item, of things that are

@@ -160,7 +160,8 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)], wishes: &[&Wish]
     ordered(context, jobs.iter().map(row).collect(), Vec::new(), wishes)
 }
 
-/// By verdict, then what asks for least, then what fits best to what was wished, then what shops usually have, then what is known best, then as they came.
+/// By verdict, then what asks for least, then what fits best to what was wished, then what shops usually have, then what is
+/// known best, then as they came.
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>, wishes: &[&Wish]) -> Ranking {
     let verdict = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
     rows.sort_by_cached_key(|r| {

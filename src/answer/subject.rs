@@ -1,9 +1,10 @@
 //! What a question is about, in words.
 
+use super::facts::lies_somewhere;
 use super::teller::Teller;
 use super::words::{all_of, domain};
-use crate::job::{Domain, Slot};
-use crate::model::{Attribute, AttributeId, AttributeType};
+use crate::job::Domain;
+use crate::model::{AttributeId, AttributeType};
 use crate::reason::evaluate::{Interval, Truth, present};
 use crate::reason::split::slot_of;
 use crate::statement::Finding;
@@ -50,20 +51,11 @@ impl Teller<'_> {
         let model = &self.program.model;
         let job = &self.decision.job;
         let idle = |finding: &&Finding| {
-            let Some(entity) = model.entities.get(finding.entity.index()) else { return true };
-            let Some(member) = entity.ordinal else { return true };
-            // Any fibre may be in a lining of which nobody spoke.
-            let holds = |slot: Slot, layer: usize| match job.domain(slot, layer) {
-                Some(Domain::Choice(possible)) => possible.has(member),
-                Some(other) => job.is_stated(slot, layer) && present(other, member) != Truth::False,
-                None => false,
-            };
-            let may_be_in = |(index, attribute): (usize, &Attribute)| {
-                let slot = slot_of(self.program, AttributeId(index as u16));
-                let mut layers = 0..if attribute.per_layer { job.layers.len() } else { 1 };
-                attribute.ty.members() == Some(entity.kind) && layers.any(|layer| holds(slot, layer))
-            };
-            !model.attributes.iter().enumerate().any(may_be_in)
+            !lies_somewhere(self.program, job, finding.entity, |(slot, layer), domain, member| match domain {
+                Domain::Choice(possible) => possible.has(member),
+                // Any fibre may be in a lining of which nobody spoke.
+                other => job.is_stated(slot, layer) && present(other, member) != Truth::False,
+            })
         };
         let findings = self.stated.findings.iter().filter(idle);
         findings.map(|f| format!("{}: nothing of the kind is in this job", f.said(model))).collect()
