@@ -19,8 +19,9 @@ use crate::question::parse::{
     Change, Clause, MAX_LENGTH, Order, Token, TokenKind, parse_clauses, parse_phrase, written,
 };
 use crate::question::{
-    Complaint, Pieces, Question, Wished, answered, asked_for, beside, changed, complaint, failed, failed_alone,
-    failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else, untangle, wished,
+    Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
+    failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else, untangle,
+    wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -261,7 +262,7 @@ impl Knowledge {
     }
 
     /// The reply to a question with wishes; nothing where it is no question about jobs without them.
-    fn wishing(&self, Wished { text, wishes, .. }: &Wished, known: &Stated) -> Option<Reply> {
+    fn wishing(&self, Wished { text, wishes, notes, .. }: &Wished, known: &Stated) -> Option<Reply> {
         let asks = &self.model().wishes.asks;
         [text.clone(), format!("{asks} {}", text.trim_start())].iter().find_map(|text| {
             let question = self.read(text).ok()?;
@@ -282,7 +283,7 @@ impl Knowledge {
                 return None;
             }
             match self.reply(question, known, &wishes, &[SourceFile::new("question", text)]).ok()? {
-                reply @ (Reply::Answer(_) | Reply::Ranking(_)) => Some(reply),
+                reply @ (Reply::Answer(_) | Reply::Ranking(_)) => Some(reply.noted(notes.clone())),
                 _ => None,
             }
         })
@@ -427,6 +428,10 @@ impl Knowledge {
             Ok(Reply::Answer(Box::new(answer)))
         };
         match question {
+            Question::Can(order) if by_colour(&order.stack, &["/", "&", "+"], model, names).len() > 1 => {
+                let stacks = vec![order.stack.clone()];
+                self.reply(Question::Beside(stacks, Order { stack: Vec::new(), ..order }), known, wishes, file)
+            }
             Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
                 // A complaint without a `why`: plastisol on leggings cracked.
                 Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
@@ -482,6 +487,7 @@ impl Knowledge {
                 Ok(Reply::Ranking(compare(context, &jobs, wishes)))
             }
             Question::Beside(stacks, order) => {
+                let stacks = stacks.iter().flat_map(|s| by_colour(s, &[",", "/", "&", "+"], model, names)).collect();
                 let (stacks, note) = beside(stacks, model, names);
                 let reply = self.reply(Question::Compare(stacks, order), known, wishes, file)?;
                 Ok(reply.noted(vec![note]))

@@ -1,6 +1,6 @@
 //! Names that people use for things, found by longest match over all aliases.
 
-use crate::model::{KindId, Model};
+use crate::model::{KindId, Mask, Model};
 use crate::words::folded;
 use rustc_hash::FxHashMap;
 
@@ -9,6 +9,8 @@ use rustc_hash::FxHashMap;
 pub struct Names {
     by_kind: Vec<FxHashMap<String, usize>>,
     loose: Vec<FxHashMap<String, Vec<usize>>>,
+    /// Words that mean every member of a class where it is denied.
+    all: Vec<FxHashMap<String, Mask>>,
     longest: usize,
 }
 
@@ -17,7 +19,18 @@ impl Names {
     pub fn of(model: &Model) -> Self {
         let mut by_kind = vec![FxHashMap::default(); model.kinds.len()];
         let mut loose = vec![FxHashMap::<String, Vec<usize>>::default(); model.kinds.len()];
+        let mut all = vec![FxHashMap::<String, Mask>::default(); model.kinds.len()];
         let mut longest = 1;
+        for entity in model.entities.iter().filter(|e| e.ordinal.is_none()) {
+            for name in &entity.loose {
+                let name = folded(name);
+                longest = longest.max(name.split(' ').count());
+                if let Some(own) = all.get_mut(entity.kind.index()) {
+                    let known = own.entry(name).or_insert(Mask::EMPTY);
+                    *known = known.or(entity.members);
+                }
+            }
+        }
         for entity in &model.entities {
             let (Some(ordinal), Some(own)) = (entity.ordinal, by_kind.get_mut(entity.kind.index())) else { continue };
             for name in entity.aliases.iter().chain([&entity.name, &entity.id]) {
@@ -31,7 +44,7 @@ impl Names {
                 }
             }
         }
-        Self { by_kind, loose, longest }
+        Self { by_kind, loose, all, longest }
     }
 
     /// The member of a kind that a text names as a whole.
@@ -47,6 +60,20 @@ impl Names {
         (1..=most).rev().find_map(|count| {
             let text = words.get(..count)?.join(" ");
             kinds.iter().find_map(|kind| self.find(*kind, &text).map(|member| (*kind, member, count)))
+        })
+    }
+
+    /// The longest run of words, from the first, that means every member of a class of one of the kinds where it is
+    /// denied: `no flash`.
+    pub fn all_of(&self, kinds: &[KindId], words: &[&str]) -> Option<(KindId, Mask, usize)> {
+        let most = words.len().min(self.longest);
+        (1..=most).rev().find_map(|count| {
+            let name = folded(&words.get(..count)?.join(" "));
+            kinds.iter().find_map(|kind| {
+                let own = self.all.get(kind.index())?;
+                let found = own.get(&name).or_else(|| own.get(singular(&name)?))?;
+                Some((*kind, *found, count))
+            })
         })
     }
 

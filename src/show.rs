@@ -235,12 +235,35 @@ fn hazard(model: &Model, entity: &Entity) -> Option<String> {
 /// # Errors
 /// No ink has this name.
 pub(crate) fn cleaner(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    if tokens.is_empty() {
+        return Ok(cleaners(model));
+    }
     let ink = ink(model, names, tokens)?;
     let Some((cleaner, fact)) = chosen(model, ink, "cleaner") else {
         return Ok(vec![format!("nothing is known of what takes {} off a screen: ask its maker", ink.name)]);
     };
     let line = format!("{} comes off a screen with {} [{}]", ink.name, cleaner.name, origin(model, &fact.origin));
     Ok(std::iter::once(line).chain(hazard(model, cleaner)).collect())
+}
+
+/// What takes which inks off a screen, where none is named.
+fn cleaners(model: &Model) -> Vec<String> {
+    let mut lines = vec!["each ink comes off with its own cleaner; which ink is in the screen?".to_owned()];
+    let mut known: Vec<(&Entity, Vec<&str>)> = Vec::new();
+    let inks = model.kind("ink");
+    for ink in model.entities.iter().filter(|e| Some(e.kind) == inks && e.ordinal.is_some()) {
+        let Some((cleaner, _)) = chosen(model, ink, "cleaner") else { continue };
+        match known.iter_mut().find(|k| k.0.id == cleaner.id) {
+            Some(own) => own.1.push(&ink.name),
+            None => known.push((cleaner, vec![&ink.name])),
+        }
+    }
+    for (cleaner, inks) in known {
+        lines.push(format!("{}: {}", cleaner.name, inks.join(", ")));
+        lines.extend(hazard(model, cleaner));
+    }
+    lines.push("say the ink for one of them: what cleans plastisol off a screen".to_owned());
+    lines
 }
 
 /// How the can of an ink is kept, and how long it can be used once something is stirred in.

@@ -83,6 +83,7 @@ fn verdict_of<'a>(ranking: &'a Ranking, name: &str) -> &'a str {
     "how much DTF for 50 prints of 10 x 10 cm through 34 /cm",
     "powder-film transfer is not printed through a mesh, so it takes no ink"
 )]
+#[case("how do I clean the screen", "each ink comes off with its own cleaner; which ink is in the screen?")]
 #[case("what is dwell", "curing time: time in the dryer or under the press")]
 fn small_questions(#[case] question: &str, #[case] first: &str) {
     assert_eq!(page(question).first().map(String::as_str), Some(first), "{question}");
@@ -227,6 +228,26 @@ fn the_colour_of_the_print_may_be_said_where_an_ink_is_asked_for(#[case] questio
     assert_ne!(text(&found), text(&none), "{question}");
 }
 
+/// Prices rank nothing, which is told.
+#[test]
+fn the_cheapest_ink_is_asked_for_in_vain() {
+    let found = ranking("cheapest ink for white 100% cotton tee");
+    assert!(found.rows.len() > 10 && found.taken_as.iter().any(|t| t.starts_with("`cheapest` was heard")), "{found:?}");
+}
+
+/// A flash that nobody has flashes nothing.
+#[test]
+fn without_a_flash_there_is_none() {
+    let verdict = |question: &str| {
+        let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        reply.answer().map(|a| (a.verdict, a.reasons.iter().map(|r| r.text.clone()).collect::<Vec<_>>()))
+    };
+    let with = verdict("white plastisol over black plastisol on white 100% cotton tee").expect("an answer");
+    let without =
+        verdict("white plastisol over black plastisol on white 100% cotton tee, no flash").expect("an answer");
+    assert_ne!(with, without);
+}
+
 /// What is heard and not weighed is told.
 #[test]
 fn wet_on_wet_is_told_to_be_left_aside() {
@@ -240,6 +261,9 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("asap: plastisol on white cotton tee", "`asap` was heard")]
 #[case("40 white cotton tees with black plastisol by Friday", "`by Friday` was heard")]
 #[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
+#[case("cheap white plastisol on black cotton tee", "`cheap` was heard and not weighed: prices rank nothing here")]
+#[case("glitter on black cotton tee, no underbase", "`no-base` was heard and not weighed")]
+#[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
@@ -250,8 +274,8 @@ fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] not
 /// `low-bleed` names an ink and no complaint; what is not understood is told.
 #[test]
 fn the_name_of_an_ink_is_no_complaint() {
-    let problems = knowledge().ask("white low bleed plastisol on red 100% poly jersey, 280°F").map(|_| ());
-    let problems = problems.expect_err("a bare temperature");
+    let problems = knowledge().ask("white low bleed plastisol on red 100% poly jersey, 90 sec").map(|_| ());
+    let problems = problems.expect_err("a bare time");
     assert_eq!(problems.list()[0].code, "question::bare-setting", "{problems:?}");
 }
 
@@ -480,6 +504,8 @@ fn how_an_ink_is_kept_tells_how_long_a_mix_lasts() {
 #[case("why did the ink dry in the screen", "ink dried in the mesh, failure")]
 #[case("why does water-based ink dry in the screen", "ink dried in the mesh, failure")]
 #[case("why did the print crack", "cracking, failure")]
+#[case("why did the screen clog", "ink dried in the mesh, failure")]
+#[case("names peel off", "peeling, failure")]
 fn a_failure_is_told_without_a_job(#[case] question: &str, #[case] first: &str) {
     let lines = page(question);
     assert_eq!(lines.first().map(String::as_str), Some(first), "{question}: {lines:?}");
@@ -492,6 +518,10 @@ fn inks_beside_each_other_are_told_each_by_itself() {
     let names: std::collections::BTreeSet<_> = found.rows.iter().map(|r| r.name.as_str()).collect();
     assert_eq!(names, ["red plastisol", "white plastisol"].into());
     assert!(found.taken_as.iter().any(|t| t.contains("white plastisol over red plastisol")), "{:?}", found.taken_as);
+    let found = ranking("red, white and blue plastisol on black 100% cotton tee");
+    let names: std::collections::BTreeSet<_> = found.rows.iter().map(|r| r.name.as_str()).collect();
+    assert_eq!(names, ["blue plastisol", "red plastisol", "white plastisol"].into());
+    assert_eq!(ranking("red/white plastisol on black 100% cotton tee").rows.len(), 2);
     // In an order that names no cloth behind `on` either may be the cloth's.
     let problems = knowledge().ask("100% cotton tee, red and white plastisol").map(|_| ()).expect_err("two prints");
     assert_eq!(problems.list()[0].message, "`red` and `white` are two prints");

@@ -158,6 +158,13 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("black cotton tee with white and gold plastisol", "`white` and `gold` are two prints", "white and gold")]
 #[case("100% cotton tee, red and white plastisol", "`red` and `white` are two prints", "red and white")]
 #[case("white on black tee, black plastisol", "no ink is named", "white")]
+#[case(
+    "gold foil on black polyester leggings 80/20 nylon elastane",
+    "`polyester` is said of the cloth, and the label `80 20 nylon elastane` does not hold it",
+    "polyester leggings 80/20 nylon elastane"
+)]
+#[case("black plastisol on disposable apron", "`disposable` can mean several things", "disposable")]
+#[case("plastisol on white cotton tee, 40 °C", "`40 °C` is said of no cloth", "40 °C")]
 #[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on 30% cotton -10% polyester 80% viscose", "`-10 %` is below 0 %", "-10")]
 fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
@@ -364,6 +371,52 @@ fn forms_of_one_question_say_the_same(
         ("144 navy tees 100% cotton, discharge, cure at 325F for 2 minutes", "discharge on navy tee 100% cotton at 325 °F for 2 min, 144 pieces"),
         ("60 Polos weiß, Plastisol rot, linke Brust 8 cm", "red plastisol on white polo, 60 pieces, 8 cm wide"),
         ("Garment=tee; Colour=black; Ink=white plastisol; Qty=40", "white plastisol on black tee, 40 pieces"),
+        ("plastisol on white cotton tee for 100 washes at 60 °C", "plastisol on white cotton tee hot wash, 100 washes"),
+        ("plastisol on white cotton tee for 50 washes at 140 °F", "plastisol on white cotton tee hot wash, 50 washes"),
+        ("plastisol on white cotton tee, washed 50 times at 60 °C", "plastisol on white cotton tee hot wash, 50 washes"),
+        ("plastisol on white cotton tee, 50 washes at 40", "plastisol on white cotton tee, 50 washes"),
+        ("plastisol on white cotton tee, 30 washes at 90 °C", "plastisol on white cotton tee boil wash, 30 washes"),
+        ("plastisol on white cotton tee, home wash at 60 °C", "plastisol on white cotton tee, home wash, hot wash"),
+        ("plastisol on white cotton tee, washed at home at 60 °C", "plastisol on white cotton tee, home wash, hot wash"),
+        ("plastisol for 50 washes at 60 °C on white cotton tee", "plastisol on white cotton tee hot wash, 50 washes"),
+        ("plastisol on white cotton tee, 50 lavages à 60 °C", "plastisol on white cotton tee hot wash, 50 washes"),
+        ("plastisol on white cotton tee, washed at 50 °C", "plastisol on white cotton tee hot wash"),
+        ("plastisol on white cotton tee for 50 washes at 160 °C", "plastisol on white cotton tee at 160 °C, 50 washes"),
+        ("plastisol on white cotton tee for 50 washes, cured at 160 °C", "plastisol on white cotton tee at 160 °C, 50 washes"),
+        ("white plastisol on black stone washed denim at 160 °C", "white plastisol on black garment washed denim at 160 °C"),
+        ("white plastisol on black cotton tee, we have no flash", "white plastisol on black cotton tee without flash"),
+        ("white plastisol with no flash on black cotton tee", "white plastisol on black cotton tee without flash"),
+        ("white plastisol on black cotton tee without flash", "white plastisol on black cotton tee without quartz flash, infrared flash, air flash"),
+        ("white plastisol on black cotton tee ohne Zwischentrockner", "white plastisol on black cotton tee without flash"),
+        ("white plastisol on black cotton tee without dryer", "white plastisol on black cotton tee without infrared dryer, gas dryer, jet dryer, solvent dryer, UV dryer"),
+        ("white plastisol on black cotton tee, no heat press", "white plastisol on black cotton tee without heat press"),
+        ("white plastisol on black cotton tee, we only have a flash and a heat press", "white plastisol on black cotton tee using flash, heat press"),
+        ("white plastisol on black cotton tee with flash and conveyor dryer", "white plastisol on black cotton tee using flash, conveyor dryer"),
+        ("white plastisol on black cotton tee, a flash and a heat press", "white plastisol on black cotton tee using flash, heat press"),
+        ("black water-based on natural cotton tote with dual-cure emulsion and 3% fixer", "dual-cure emulsion black water-based with 3% fixer on natural cotton tote"),
+        ("plastisol with photopolymer stencil on cotton tee", "photopolymer stencil plastisol on cotton tee"),
+        ("white plastisol on black cotton tee 160C 60s", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("white plastisol on black cotton tee, 160 °C, 60 s", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("white plastisol on black cotton tee 60s @160C", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("white plastisol on black cotton tee @ 160C/60s", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("plastisol at 165 °C for 60 s on white cotton tee", "plastisol on white cotton tee at 165 °C for 60 s"),
+        ("white plastisol on black cotton tee 110 US mesh", "white plastisol on black cotton tee through 110 /in"),
+        ("white plastisol on black cotton tee through 110 US mesh", "white plastisol on black cotton tee through 110 /in"),
+        ("do black cotton aprons take white discharge", "white discharge on black cotton apron"),
+        ("5 % low-cure additive in plastisol on nylon", "plastisol with 5 % low-cure additive on nylon"),
+        ("aziridine in water-based on cotton", "water-based with aziridine on cotton"),
+        ("glitter on black cotton tee without underbase", "glitter on black cotton tee"),
+        ("white plastisol on hi-vis polyester softshell jacket", "white plastisol on hi-vis jacket, softshell, polyester"),
+        ("white plastisol on hi-vis yellow polyester softshell jacket", "white plastisol on hi-vis yellow polyester hi-vis jacket, softshell"),
+        ("white plastisol on black cotton top", "white plastisol on black cotton garment"),
+        ("white plastisol on union tea towel", "white plastisol on cotton linen tea towel"),
+        ("order: 25 x navy polo, white plastisol", "white plastisol on navy polo, 25 pieces"),
+        ("tote bags natural cotton, water based, 250 no", "water based on natural cotton tote bag, 250 pieces"),
+        ("12 hi vis vests with black print, plastisol", "black plastisol on hi vis vest, 12 pieces"),
+        ("white plastisol on black cotton tee, must be tumble dried and ironed", "white plastisol on black cotton tee, tumble dried, ironed"),
+        ("plastisol auf Baumwoll-T-Shirt", "plastisol on cotton tee"),
+        ("Softshelljacke schwarz Polyester, Plastisol weiß mit Haftvermittler", "white plastisol with activator on black polyester softshell jacket"),
+        ("handdoek wit badstof, blauwe plastisol, wasbaar op 60 °C", "blauwe plastisol on white terry towel hot wash"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")
@@ -379,6 +432,35 @@ fn forms_of_one_question_say_the_same(
         list
     };
     assert_eq!(domains(pair.0), domains(pair.1), "{}", pair.0);
+}
+
+/// What the machines are said to be, and once.
+#[rstest]
+#[case("white plastisol on black cotton tee using quartz flash unit, quartz flash unit", "quartz flash unit")]
+#[case("white plastisol on black cotton tee without flash", "no flash")]
+#[case("white plastisol on black cotton tee without flash, without flash", "no flash")]
+fn machines_are_told_once(#[case] question: &str, #[case] words: &str) {
+    assert!(said(question).contains(&format!("shop.equipment 0: {words}")), "{:?}", said(question));
+}
+
+/// Whoever has no flash has none of those that there are.
+#[test]
+fn every_machine_that_flashes_is_a_flash() {
+    let knowledge = knowledge();
+    let model = knowledge.model();
+    let kind = model.kind("machine").expect("machines");
+    let duties = model.property(kind, "duties").expect("duties");
+    let flashing =
+        model.entity(model.kind("duty").expect("duties"), "flashing").and_then(|e| e.ordinal).expect("a duty");
+    let class = model.entity(kind, "any-flash").expect("a class").members;
+    for machine in model.entities.iter().filter(|e| e.kind == kind) {
+        let Some(ordinal) = machine.ordinal else { continue };
+        let flashes = machine
+            .facts
+            .get(&duties)
+            .is_some_and(|f| matches!(f.value, washfast::model::Value::Set(mask) if mask.has(flashing)));
+        assert_eq!(flashes, class.has(ordinal), "{}", machine.id);
+    }
 }
 
 #[test]

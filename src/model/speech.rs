@@ -59,6 +59,27 @@ pub struct Speech {
     pub lacks: Vec<(String, Vec<usize>)>,
     /// Words for a share of members that are not named.
     pub others: Vec<String>,
+    /// What a quantity right behind such words says of it.
+    pub behind: Option<Behind>,
+    /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
+    /// it bare.
+    pub bare_from: Option<i64>,
+}
+
+/// A quantity that is measured as one attribute and said of another, for the words that it stands behind: `50 washes at
+/// 60 °C` is no heat of the film.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Behind {
+    /// The attribute that it would be of without them.
+    pub of: AttributeId,
+    /// The words.
+    pub words: Vec<String>,
+    /// How often, behind such a word and a number: `washed 50 times`.
+    pub times: Vec<String>,
+    /// What is counted so.
+    pub counts: AttributeId,
+    /// What it says, up to how much: a member, or nothing. Beyond all of them it is of the other attribute.
+    pub up_to: Vec<(i64, Option<usize>)>,
 }
 
 /// Words of complaints, by what they do there.

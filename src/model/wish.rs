@@ -16,6 +16,8 @@ pub struct Wishes {
     pub joins: Vec<String>,
     /// What may be wished.
     pub all: Vec<Wish>,
+    /// Words of wishes by which nothing is ranked, with what to say of them.
+    pub aside: Vec<(String, String)>,
 }
 
 /// Something that may be wished.

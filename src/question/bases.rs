@@ -39,6 +39,8 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
     let mut order = order.clone();
     let mut notes = Vec::new();
     for coat in &mut order.stack {
+        let within = within(&mut coat.ink, &kinds, names);
+        coat.clauses.extend(within.map(|item| Clause::With(vec![item])));
         let added = added(&mut coat.ink, &kinds, names);
         coat.clauses.extend(added.map(Clause::With));
     }
@@ -63,6 +65,26 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
     }
     order.stack = stack;
     (order, notes)
+}
+
+/// `5 % low-cure additive in plastisol`: what is said to be stirred into the ink behind it, taken out of the words.
+fn within(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Token>> {
+    let into = |t: &Token| matches!(t.text.to_lowercase().as_str(), "in" | "into");
+    let at = tokens.iter().position(into).filter(|at| *at > 0)?;
+    let (before, behind) = tokens.split_at(at);
+    let ends = |from: usize| {
+        let run = words_from(before, from);
+        names.longest(&kinds.stirred_in, &run).is_some_and(|n| from + n.2 == at)
+            || run.len() == 1
+                && kinds.stirred_in.iter().any(|k| !names.loosely(*k, &text_of(before, from, 1)).is_empty())
+    };
+    let ink = (0..behind.len()).any(|from| names.longest(&kinds.inks, &words_from(behind, from)).is_some());
+    if !(0..at).any(ends) || !ink {
+        return None;
+    }
+    let item = tokens.drain(..at).collect();
+    tokens.remove(0);
+    Some(item)
 }
 
 /// What is said behind a plus sign to be stirred in, taken out of the words.

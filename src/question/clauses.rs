@@ -5,7 +5,8 @@ use super::phrase::{Loose, Meaning, PhraseReader, Places, kinds_of};
 use super::shares::{Part, problem};
 use super::tokens::{Runs, span_of, text_of};
 use crate::diagnostic::Problem;
-use crate::model::{Attribute, AttributeId, AttributeType, KindId};
+use crate::job::Domain;
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask};
 use crate::resolve::{Mistake, Share};
 use crate::source::Span;
 
@@ -50,10 +51,13 @@ impl<'a> PhraseReader<'a> {
         let mut at = 0;
         while let Some(token) = item.get(at) {
             if token.kind == TokenKind::Negation {
-                let count = self.absent(&places, item, at + 1, layer, at);
+                let count = match self.absent(&places, item, at + 1, layer, at) {
+                    0 => self.no_machine(item, at),
+                    count => count + 1,
+                };
                 if count > 0 {
                     said = true;
-                    at += count + 1;
+                    at += count;
                     continue;
                 }
             }
@@ -65,6 +69,11 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             match self.meaning(&places, item, at) {
+                // `with washing machine` is more than a wash.
+                Some((Meaning::Idle, count)) if self.machine_named(item, at) > count => {
+                    said = true;
+                    at += self.with_what(item, at, layer);
+                }
                 Some((Meaning::Member(kind, member), count)) => {
                     named.push((kind, member, text_of(item, at, count), span_of(item, at, count)));
                     at += count;
@@ -91,6 +100,12 @@ impl<'a> PhraseReader<'a> {
                     at += count;
                 }
                 TokenKind::Word | TokenKind::Negation => {
+                    let beside = self.with_what(item, at, layer);
+                    if beside > 0 {
+                        said = true;
+                        at += beside;
+                        continue;
+                    }
                     match self.loose(&places, item, at, layer) {
                         Loose::One(kind, member) => named.push((kind, member, token.text.clone(), token.span)),
                         Loose::Several => return,
@@ -138,6 +153,36 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
+    /// How many words name a machine from here.
+    pub(super) fn machine_named(&self, tokens: &[Token], at: usize) -> usize {
+        let machines = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
+        self.longest(&kinds_of(&machines), tokens, at).map_or(0, |found| found.2)
+    }
+
+    /// A machine or a stencil that the layer is printed with; how many tokens that takes.
+    fn with_what(&mut self, item: &[Token], at: usize, layer: usize) -> usize {
+        let count = self.machine_named(item, at);
+        if count > 0 {
+            self.machines(&[item.get(at..at + count).unwrap_or(&[]).to_vec()]);
+            return count;
+        }
+        // Not its colour, nor the ink itself.
+        let cloths: Vec<KindId> = kinds_of(&self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
+        let own = |a: &Attribute| {
+            let beside = a.ty.members().is_some_and(|k| !cloths.contains(&k));
+            a.phrase.as_deref() == Some("ink") && !a.material && beside && matches!(a.ty, AttributeType::Choice(_))
+        };
+        let chosen = self.resolver.attributes(own);
+        let Some((kind, member, count)) = self.longest(&kinds_of(&chosen), item, at) else { return 0 };
+        let (words, span) = (text_of(item, at, count), span_of(item, at, count));
+        for (id, attribute) in chosen.iter().filter(|c| c.1.ty.members() == Some(kind)) {
+            let layer = if attribute.per_layer { layer } else { 0 };
+            let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
+            self.said(said, span);
+        }
+        count
+    }
+
     /// A dose with its unit; how many tokens that takes. Nothing where it is none, which is reported.
     fn dose(&mut self, places: &Places<'a>, item: &[Token], at: usize) -> Option<(Share, usize)> {
         let token = item.get(at)?;
@@ -163,7 +208,7 @@ impl<'a> PhraseReader<'a> {
         for item in items {
             let mut at = 0;
             while let Some(token) = item.get(at) {
-                let measured = self.measured(&[], item, at);
+                let measured = self.measured(&[], item, at).max(self.no_machine(item, at));
                 if measured > 0 {
                     at += measured;
                     continue;
@@ -269,7 +314,8 @@ impl<'a> PhraseReader<'a> {
             let idle = own.map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
             let count = measured.max(idle.unwrap_or(0));
             let count = if count == 0 { self.heard_beside(tokens, at) } else { count };
-            if count == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
+            let sign = at > first && token.kind == TokenKind::Sign;
+            if count == 0 && !sign && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                 let message = format!("`{}` is not understood", token.text);
                 let mistake = Mistake::new("question::syntax", message);
                 self.mistake(
@@ -319,6 +365,7 @@ impl<'a> PhraseReader<'a> {
         for (id, attribute) in places {
             let layer = if attribute.per_layer { layer } else { 0 };
             self.quantity(*id, layer, text.trim(), span);
+            self.set_to = attribute.speech.bare_from.is_some().then_some(span.end);
         }
         count + 1
     }

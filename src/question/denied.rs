@@ -1,8 +1,8 @@
 //! What is said not to be there: `no water repellent`, `without finish`.
 
-use super::parse::Token;
+use super::parse::{Token, TokenKind};
 use super::phrase::{Meaning, PhraseReader, Places, kinds_of};
-use super::tokens::{Runs, span_of, text_of};
+use super::tokens::{Runs, span_of, text_of, words_from};
 use crate::model::AttributeType;
 use crate::resolve::Membership;
 
@@ -15,13 +15,12 @@ impl<'a> PhraseReader<'a> {
             return count;
         }
         let mut taken = self.absent(places, tokens, at + 1, 0, at);
-        if taken == 0 {
-            // `no flash`
-            let sets = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
-            taken = self.absent(&sets, tokens, at + 1, 0, at);
-        }
         if taken > 0 {
             return taken + 1;
+        }
+        taken = self.no_machine(tokens, at);
+        if taken > 0 {
+            return taken;
         }
         if let Some((Meaning::YesNo(id, yes), count)) = self.meaning(places, tokens, at + 1) {
             let words = text_of(tokens, at, count + 1);
@@ -29,6 +28,20 @@ impl<'a> PhraseReader<'a> {
             return count + 1;
         }
         0
+    }
+
+    /// `no flash`, wherever it stands: how many words that takes.
+    pub(super) fn no_machine(&mut self, tokens: &[Token], at: usize) -> usize {
+        if tokens.get(at).is_none_or(|t| t.kind != TokenKind::Negation) {
+            return 0;
+        }
+        let sets = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
+        // `no other flash`, `not a flash`
+        let article = usize::from(tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Filler));
+        match self.absent(&sets, tokens, at + 1 + article, 0, at) {
+            0 => 0,
+            taken => taken + 1 + article,
+        }
     }
 
     /// Something that is not there, by its name or by the name of its kind; how many words that takes.
@@ -45,12 +58,15 @@ impl<'a> PhraseReader<'a> {
             .filter(|p| matches!(p.1.ty, AttributeType::Set(_) | AttributeType::Amounts(_)))
             .copied()
             .collect();
-        let said = match self.longest(&kinds_of(&sets), tokens, at) {
-            Some((kind, member, count)) => {
-                let ids: Vec<_> = sets.iter().filter(|s| s.1.ty.members() == Some(kind)).copied().collect();
-                Some((ids, Membership::Absent(member), count))
-            }
-            None => sets.iter().find_map(|s| {
+        let kinds = kinds_of(&sets);
+        let of = |kind| -> Vec<_> { sets.iter().filter(|s| s.1.ty.members() == Some(kind)).copied().collect() };
+        // `no flash` denies every flash, `no quartz flash` one.
+        let one = self.longest(&kinds, tokens, at);
+        let all = self.resolver.names.all_of(&kinds, &words_from(tokens, at));
+        let said = match (one, all.filter(|a| one.is_none_or(|o| o.2 <= a.2))) {
+            (_, Some((kind, members, count))) => Some((of(kind), Membership::AllAbsent(members), count)),
+            (Some((kind, member, count)), None) => Some((of(kind), Membership::Absent(member), count)),
+            (None, None) => sets.iter().find_map(|s| {
                 let count = Runs::of(tokens, at).length(&s.1.speech.called);
                 (count > 0).then(|| (vec![*s], Membership::None, count))
             }),

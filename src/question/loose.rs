@@ -260,6 +260,16 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
             let mark = |text: &str| Token { text: text.to_owned(), kind: TokenKind::Mark, span: Span::default() };
             let mut between = mark(",");
+            // `with black print, plastisol`: the colour of the print, said apart from its ink.
+            let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+            let printed = |i: &mut Vec<Token>| {
+                i.split_last()
+                    .is_some_and(|(last, hue)| called(last) && found(&hues, &[], hue, names) == [(0, hue.len())])
+            };
+            if let Some(said) = items.pop_if(printed) {
+                order.cloth.push(between.clone());
+                order.cloth.extend(said);
+            }
             // `with white and gold plastisol`: a colour by itself is of the same ink.
             if let Some(colour) = items.pop_if(|i| found(&hues, &[], i, names) == [(0, i.len())]) {
                 order.cloth.push(between);
@@ -314,6 +324,24 @@ pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> Order {
         coat.ink.extend(ink);
     }
     own
+}
+
+/// `red, white and blue plastisol`: layers side by side that were said as one, each by its colour. `joins` tells which
+/// signs stand between them.
+pub fn by_colour(stack: &[Coat], joins: &[&str], model: &Model, names: &Names) -> Vec<Vec<Coat>> {
+    let whole = || vec![stack.to_vec()];
+    let [coat] = stack else { return whole() };
+    let resolver = Resolver::new(model, names, 1);
+    let hues = resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && !a.material);
+    let hues = kinds_of(&hues);
+    let parts: Vec<&[Token]> = coat.ink.split(|t| joins.contains(&t.text.as_str())).collect();
+    let colour = |part: &&[Token]| !part.is_empty() && found(&hues, &[], part, names) == [(0, part.len())];
+    let Some((last, before)) = parts.split_last() else { return whole() };
+    let coloured = found(&hues, &[], last, names).first().is_some_and(|c| c.0 == 0);
+    if before.is_empty() || !coloured || !before.iter().all(colour) {
+        return whole();
+    }
+    parts.into_iter().map(|part| vec![Coat { ink: part.to_vec(), ..coat.clone() }]).collect()
 }
 
 /// `red and white plastisol`: of several that stand beside each other, a colour alone is of the ink that is named last;

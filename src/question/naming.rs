@@ -116,7 +116,7 @@ impl<'a> PhraseReader<'a> {
         let found = token.text.char_indices().map(|(at, _)| token.text.split_at(at)).find_map(|(first, last)| {
             let long = first.chars().count() >= 4 && last.chars().count() >= 4;
             let members = long.then(|| (names.find(of, first), names.find(made, last)))?;
-            Some((members.0?, members.1?, first.to_owned(), last.to_owned()))
+            Some((members.0?, members.1?, first.to_owned(), last.trim_start_matches('-').to_owned()))
         });
         let Some((fibre, thing, first, last)) = found else { return false };
         self.named(places, made, thing, &last, token.span);
@@ -140,6 +140,21 @@ impl<'a> PhraseReader<'a> {
             let (kind, member, named) = names.longest(&made, &run)?;
             Some((kind, member, named.checked_sub(first).filter(|more| *more > 0)?))
         })
+    }
+
+    /// As [`Self::named_around`], with other words between: `hi-vis yellow polyester jacket`. Also where its other words
+    /// are.
+    pub(super) fn named_apart(&self, tokens: &[Token], at: usize, count: usize) -> Option<(KindId, usize, Vec<usize>)> {
+        let names = self.resolver.names;
+        let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
+        let loose =
+            |word: &str| inks.iter().filter_map(|a| a.1.ty.members()).any(|k| !names.loosely(k, word).is_empty());
+        let made = self.resolver.attributes(|a| a.speech.counts.is_some());
+        let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
+        if count < 2 || !loose(&text_of(tokens, at, 1)) {
+            return None;
+        }
+        self.parted_name(&made, tokens, at).filter(|(_, _, rest)| rest.iter().all(|i| *i >= at + count))
     }
 
     /// A word that people use loosely: taken where only one thing of an attribute that is still open can be meant.

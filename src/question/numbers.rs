@@ -119,7 +119,7 @@ impl<'a> PhraseReader<'a> {
                         .iter()
                         .filter_map(|s| self.dimension(s.1))
                         .any(|d| tokens.get(at - 1).is_some_and(|t| d.unit(&t.text).is_some()));
-                if !shared || (close && !behind) {
+                if !shared || (close && !behind && !self.beside_setting(tokens, at)) {
                     self.quantity(id, 0, &text, span);
                     return count + 1;
                 }
@@ -129,6 +129,11 @@ impl<'a> PhraseReader<'a> {
                     self.quantity(id, self.layer_of(attribute), &text, span);
                     return count + 1;
                 }
+            } else if self.bare(id, attribute, &text, tokens, at) {
+                self.notes.push(format!("{text} was taken as the {}", attribute.label));
+                self.quantity(id, self.layer_of(attribute), &text, span);
+                self.set_to = Some(span.end);
+                return count + 1;
             } else {
                 let word = attribute.clause.as_deref().unwrap_or("");
                 let mistake = Mistake::new("question::bare-setting", format!("`{text}` is said of no cloth"));
@@ -137,6 +142,28 @@ impl<'a> PhraseReader<'a> {
             }
         }
         0
+    }
+
+    /// Whether a setting needs no word before it: it can be nothing else, or stands right behind another.
+    fn bare(&self, id: AttributeId, attribute: &Attribute, text: &str, tokens: &[Token], at: usize) -> bool {
+        let from = attribute.speech.bare_from;
+        let said = self.resolver.stated.mentions(id, self.layer_of(attribute));
+        let high = from.is_some_and(|from| self.resolver.quantity(id, text).is_ok_and(|steps| steps >= from));
+        !said && (high || from.is_none() && self.beside_setting(tokens, at))
+    }
+
+    /// Whether a setting stands right before or behind a quantity: `160 °C, 60 s`, `60s @160C`.
+    fn beside_setting(&self, tokens: &[Token], at: usize) -> bool {
+        let between = |t: &&Token| {
+            matches!(t.kind, TokenKind::Mark | TokenKind::Sign | TokenKind::Filler)
+                || TIMES.contains(&t.text.to_lowercase().as_str())
+        };
+        let before = tokens.iter().take(at).rev().find(|t| !between(t));
+        let end = tokens.get(at + 1).or(tokens.get(at)).map_or(0, |t| t.span.end);
+        let last = tokens.get(at + 2).is_none();
+        // As much as ` at ` lies between.
+        let next = last && self.set_from.iter().any(|from| (end..=end + 4).contains(from));
+        next || self.set_to.is_some() && before.map(|t| t.span.end) == self.set_to
     }
 
     /// A quantity with its unit and the word for it behind: `0.1 mm lines`. How many tokens that takes.
@@ -281,7 +308,9 @@ impl<'a> PhraseReader<'a> {
         if self.resolver.model.dimensions.iter().any(other) {
             return letter && close && number.text.parse::<usize>().is_ok_and(|n| n < NUMBERS.len());
         }
-        close || !(letter || word.kind == TokenKind::Negation)
+        // `40 no.`, and `…, 40 no` where nothing follows that there could be none of.
+        let ends = || tokens.get(at + 2 + dash).is_none_or(|t| t.kind == TokenKind::Mark);
+        close || !letter && (word.kind != TokenKind::Negation || ends())
     }
 
     /// `10 S, 20 M, 10 L` or `S: 10, M: 20`: numbers of several sorts, which are added up. How many tokens that takes.

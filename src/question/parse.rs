@@ -171,7 +171,7 @@ pub enum Question {
     Compare(Vec<Vec<Coat>>, Order),
     /// Inks said side by side for one cloth, no word to compare them.
     Beside(Vec<Vec<Coat>>, Order),
-    /// What takes this ink off a screen?
+    /// What takes this ink off a screen? Without an ink, what takes any off?
     Cleans(Vec<Token>),
     /// What saves a screen in which this ink has dried?
     Dried(Vec<Token>),
@@ -371,6 +371,10 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             let own = order(form);
             Question::Can(if cloth.is_empty() { own } else { Order { cloth, ..own } })
         }
+        Rule::takes => {
+            let cloth = words(&form, Rule::taker);
+            Question::Can(Order { cloth, ..order(form) })
+        }
         Rule::loose => Question::Loose(as_said(form)),
         Rule::dried => Question::Dried(words(&form, Rule::soiled)),
         Rule::setting => {
@@ -384,6 +388,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             Question::Bears(words(&form, Rule::phrase), Order { cloth, ..order(form) })
         }
         Rule::cleans => Question::Cleans(phrases(form).next().unwrap_or_default()),
+        Rule::clean_up => Question::Cleans(Vec::new()),
         Rule::cleaned => {
             let hard = form.clone().into_inner().any(|p| p.as_rule() == Rule::w_hard);
             let soil = words(&form, Rule::soil);
@@ -455,6 +460,7 @@ pub fn pieces(text: &str) -> Option<Pieces> {
         form.as_rule(),
         Rule::can
             | Rule::onto
+            | Rule::takes
             | Rule::bare
             | Rule::loose
             | Rule::why_not
@@ -512,7 +518,7 @@ fn change(form: Pair<'_, Rule>) -> Change {
                 }
             }
             Rule::stack => change.stack = Some(trimmed(&p)),
-            Rule::cloth => change.cloth = Some(trimmed(&p)),
+            Rule::cloth | Rule::taker => change.cloth = Some(trimmed(&p)),
             Rule::bare_no => {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
                 change.clauses.push(format!("without {list}"));
@@ -556,7 +562,7 @@ fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
             Some(format!("{word} {list}"))
         }
         Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
-        Rule::for_ | Rule::through | Rule::over | Rule::under | Rule::where_ => Some(text),
+        Rule::for_ | Rule::time | Rule::through | Rule::over | Rule::under | Rule::where_ => Some(text),
         Rule::found => {
             let own = pair.into_inner().find(|p| p.as_rule() == Rule::finding)?;
             Some(format!("found {}", own.as_str().trim()))
@@ -704,7 +710,7 @@ fn said_with(pair: Pair<'_, Rule>) -> Option<Clause> {
         Rule::with => Clause::With(list(inner)),
         Rule::without => Clause::Without(list(inner)),
         Rule::at => Clause::Quantity("at", tokens(inner)),
-        Rule::for_ => Clause::Quantity("for", tokens(inner)),
+        Rule::for_ | Rule::time => Clause::Quantity("for", tokens(inner)),
         Rule::through => Clause::Quantity("through", tokens(inner)),
         Rule::where_ => Clause::Where(inner.as_str().to_owned(), place(&inner)),
         Rule::found => Clause::Found(inner.as_str().trim().to_owned(), place(&inner)),

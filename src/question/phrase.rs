@@ -4,9 +4,10 @@
 //! there are is knowledge; this stage knows of attributes and their members only.
 
 use super::bases::layered;
+use super::behind::take_behind;
 use super::loose::{found, of_one_ink};
 use super::naming::gathered;
-use super::parse::{Coat, Order, Token, TokenKind};
+use super::parse::{Clause, Coat, Order, Token, TokenKind};
 use super::shares::{Part, Shares, problem};
 use super::tokens::{Runs, span_of, text_of, words_from};
 use crate::diagnostic::Problem;
@@ -31,7 +32,9 @@ pub struct Resolved {
 /// # Errors
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
-    let (order, taken) = layered(&of_one_ink(order, model, names), model, names);
+    let mut order = order.clone();
+    let behind = take_behind(&mut order, model);
+    let (order, taken) = layered(&of_one_ink(&order, model, names), model, names);
     let layers = order.stack.len().max(1);
     if layers > MAX_LAYERS {
         let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
@@ -40,12 +43,28 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
     }
     let mut reader = PhraseReader::new(Resolver::new(model, names, layers));
     reader.notes = taken;
+    let bare =
+        |word: &str| model.attributes.iter().any(|a| a.clause.as_deref() == Some(word) && a.speech.bare_from.is_some());
+    reader.set_from = order
+        .clauses
+        .iter()
+        .filter_map(|c| match c {
+            Clause::Quantity(word, tokens) if bare(word) => tokens.first().map(|t| t.span.start),
+            _ => None,
+        })
+        .collect();
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);
     }
     reader.layer = layers - 1;
     reader.name_inks();
     reader.cloth(&order.cloth);
+    for said in behind {
+        if let Some(member) = said.member {
+            let done = reader.resolver.say_of_set(said.attribute, 0, Membership::Present(member), &said.words);
+            reader.said(done, said.span);
+        }
+    }
     let place = reader.resolver.stated.statements.len();
     for clause in &order.clauses {
         reader.clause(clause, layers - 1);
@@ -145,6 +164,10 @@ pub(super) struct PhraseReader<'a> {
     pub notes: Vec<String>,
     /// The layer that is spoken of.
     pub layer: usize,
+    /// Where a setting ends that another may stand right behind, bare: `160 °C, 60 s`.
+    pub set_to: Option<u32>,
+    /// Where settings begin that are said with their word: `at 160 °C`.
+    pub set_from: Vec<u32>,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
 }
@@ -153,7 +176,17 @@ impl<'a> PhraseReader<'a> {
     pub(super) fn new(resolver: Resolver<'a>) -> Self {
         let layer = resolver.stated.layers.saturating_sub(1);
         let (problems, parts, notes, inkless) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Self { resolver, problems, shares: Shares::default(), parts, notes, layer, inkless }
+        Self {
+            resolver,
+            problems,
+            shares: Shares::default(),
+            parts,
+            notes,
+            layer,
+            set_to: None,
+            set_from: Vec::new(),
+            inkless,
+        }
     }
 
     pub(super) fn mistake(&mut self, mistake: Mistake, span: Span) {
@@ -264,7 +297,9 @@ impl<'a> PhraseReader<'a> {
             }
             // A name may begin with a number and its unit: `60 °C wash`.
             let named = |(meaning, count): (Meaning, usize)| count > 2 || count > 1 && matches!(meaning, Meaning::Idle);
-            let numbered = token.kind == TokenKind::Number && self.meaning(places, tokens, at).is_some_and(named);
+            // What belongs to a name that began before is part of no other: `hi-vis … softshell jacket`.
+            let open = taken.iter().filter(|t| **t > at).min().and_then(|end| tokens.get(..*end)).unwrap_or(tokens);
+            let numbered = token.kind == TokenKind::Number && self.meaning(places, open, at).is_some_and(named);
             let ratio = if numbered { 0 } else { self.ratio(tokens, at) };
             if ratio > 0 {
                 for i in (at..at + ratio).step_by(2) {
@@ -278,7 +313,9 @@ impl<'a> PhraseReader<'a> {
                 at += count;
                 continue;
             }
-            match self.meaning(places, tokens, at) {
+            // `jet dryer` is a machine and no colour.
+            let machine = self.machine_listed(open, at);
+            match self.meaning(places, open, at).filter(|(_, count)| machine <= *count) {
                 Some((Meaning::Member(kind, member), count)) => {
                     let text = text_of(tokens, at, count);
                     if let Some(part) = self.part(&kinds, tokens, at, count) {
@@ -290,6 +327,11 @@ impl<'a> PhraseReader<'a> {
                         let span = span_of(tokens, at, count + more);
                         self.named(places, kind, member, &text_of(tokens, at, count + more), span);
                         taken.extend(at + count..at + count + more);
+                    } else if let Some((kind, member, rest)) = self.named_apart(tokens, at, count) {
+                        let words = rest.iter().filter_map(|i| tokens.get(*i)).map(|t| t.text.as_str());
+                        let words = std::iter::once(token.text.as_str()).chain(words).collect::<Vec<_>>().join(" ");
+                        self.named(places, kind, member, &words, token.span);
+                        taken.extend(rest);
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {
@@ -414,7 +456,7 @@ impl<'a> PhraseReader<'a> {
                 at += 1;
                 continue;
             }
-            let count = self.measured(&[], &ink, at).max(self.times_counted(&ink, at));
+            let count = self.measured(&[], &ink, at).max(self.times_counted(&ink, at)).max(self.no_machine(&ink, at));
             if count > 0 {
                 at += count;
                 continue;
@@ -515,13 +557,15 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
-    /// How many words name a machine from here, with nothing beside it up to the next mark.
+    /// How many words name a machine from here, and nothing else: up to the next mark or number, or by a name of several
+    /// words.
     fn machine_listed(&self, tokens: &[Token], at: usize) -> usize {
-        let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
-        let machines = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
-        let found = self.longest(&kinds_of(&machines), tokens, at).map_or(0, |found| found.2);
-        let alone = mark(at.checked_sub(1).and_then(|i| tokens.get(i))) && mark(tokens.get(at + found));
-        if alone { found } else { 0 }
+        let apart = |t: Option<&Token>| t.is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
+        let found = self.machine_named(tokens, at);
+        let next = tokens.get(at + found);
+        let ends = apart(next) || next.is_some_and(|t| t.kind == TokenKind::Number);
+        let alone = apart(at.checked_sub(1).and_then(|i| tokens.get(i))) && ends;
+        if alone || found > 1 { found } else { 0 }
     }
 
     fn cloth_places(&self) -> Vec<(AttributeId, &'a Attribute)> {

@@ -197,6 +197,35 @@ impl Shares {
         found.map_or(Vec::new(), |(_, members)| members.iter().map(|m| Some(*m)).collect())
     }
 
+    /// `polyester leggings 80/20 nylon elastane`: a whole label, and a fibre beside it that it does not hold.
+    fn beside_label(&self, span: Span, whole: i64) -> Option<Problem> {
+        let member = |i: usize| match self.parts.get(i) {
+            Some((Part::Member(m, _), _)) => Some(*m),
+            _ => None,
+        };
+        if self.sum() != whole {
+            return None;
+        }
+        let fits = |out: usize| -> bool {
+            let rest: Vec<usize> = (0..self.parts.len()).filter(|i| *i != out).collect();
+            let kinds: Vec<bool> = rest.iter().map(|i| member(*i).is_some()).collect();
+            let half = kinds.iter().filter(|k| **k).count() * 2 == kinds.len();
+            let alternates = kinds.windows(2).all(|w| w.first() != w.last());
+            let blocks = kinds.windows(2).filter(|w| w.first() != w.last()).count() <= 1;
+            let other = rest.iter().all(|i| member(*i) != member(out));
+            half && other && (alternates || blocks)
+        };
+        let out = (0..self.parts.len()).find(|i| member(*i).is_some() && fits(*i))?;
+        let word = &self.parts.get(out)?.1;
+        let label = self.parts.iter().enumerate().filter(|(i, _)| *i != out).map(|p| p.1.1.as_str());
+        let label = label.collect::<Vec<_>>().join(" ");
+        let message = format!("`{word}` is said of the cloth, and the label `{label}` does not hold it");
+        let problem = Problem::new("question::share-missing", span, "which of the two?", message);
+        Some(problem.help(format!(
+            "where the label is right leave `{word}` out, else give each fibre its share: 80% cotton 20% polyester"
+        )))
+    }
+
     /// Pairs shares with fibres: `60 CO 40 PES`, `CO 60 PES 40`, `60/40 CO PES` or `CO PES 60/40`.
     pub(super) fn finish(mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Problem> {
         let span = self.span();
@@ -234,6 +263,9 @@ impl Shares {
             }));
         }
         if !shares.is_empty() && shares.len() != members.len() {
+            if let Some(problem) = self.beside_label(span, crate::job::whole(resolver.model)) {
+                return Err(problem);
+            }
             let message = format!("{} shares are given for {} fibres", shares.len(), members.len());
             return Err(Problem::new("question::share-missing", span, "here", message)
                 .help("give each fibre its share: 80% cotton 20% polyester"));

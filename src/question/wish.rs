@@ -4,7 +4,7 @@
 //! Its words are taken out of the text before that is read, so that every form of question may hold them.
 
 use super::spoken::{LONGEST, Word, words};
-use crate::model::{KindId, Model, PropertyType, Wish};
+use crate::model::{KindId, Model, PropertyType};
 use crate::names::Names;
 use crate::words::folded;
 
@@ -17,6 +17,8 @@ pub struct Wished {
     pub wishes: Vec<usize>,
     /// The words of one of them are the name of a thing as well.
     pub named: bool,
+    /// What was heard and ranks nothing.
+    pub notes: Vec<String>,
 }
 
 /// The wishes in a text; nothing where it holds none.
@@ -25,9 +27,15 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
     let mut reader = Reader { text, words: words(text), gone: Vec::new() };
     reader.gone = vec![false; reader.words.len()];
     let (mut wishes, mut kept): (Vec<usize>, Vec<String>) = (Vec::new(), Vec::new());
-    let (mut at, mut named) = (0, false);
+    let (mut at, mut named, mut notes) = (0, false, Vec::new());
     while at < reader.words.len() {
-        let own = said.all.iter().enumerate().filter_map(|(i, w)| Some((i, reader.wish(at, w)?)));
+        let own = said.all.iter().enumerate().filter_map(|(i, w)| Some((i, reader.wish(at, &w.words)?)));
+        let own = own.chain(
+            said.aside
+                .iter()
+                .enumerate()
+                .filter_map(|(i, (word, _))| Some((said.all.len() + i, reader.wish(at, std::slice::from_ref(word))?))),
+        );
         let best = own.max_by_key(|(i, (count, _))| (*count, std::cmp::Reverse(*i)));
         let Some((index, (count, number))) = best.filter(|b| !reader.in_name(at, b.1.0, model, names)) else {
             at += 1;
@@ -64,12 +72,14 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
                 }
             }
         }
-        if !wishes.contains(&index) {
-            wishes.push(index);
+        match said.aside.get(index.wrapping_sub(said.all.len())) {
+            Some((word, says)) => notes.push(format!("`{word}` was heard and not weighed: {says}")),
+            None if !wishes.contains(&index) => wishes.push(index),
+            None => {}
         }
         at = end;
     }
-    if wishes.is_empty() {
+    if wishes.is_empty() && notes.is_empty() {
         return None;
     }
     let mut left = reader.left();
@@ -82,7 +92,7 @@ pub fn wished(text: &str, model: &Model, names: &Names) -> Option<Wished> {
         kept.iter().for_each(|k| left.push_str(&format!(", {k}")));
         left.push_str(&format!(" {chosen}"));
     }
-    Some(Wished { text: left, wishes, named })
+    Some(Wished { text: left, wishes, named, notes })
 }
 
 struct Reader<'t> {
@@ -117,7 +127,7 @@ impl<'t> Reader<'t> {
     }
 
     /// How many words from here say a wish, as many as possible, and where among them a number stands.
-    fn wish(&self, at: usize, wish: &Wish) -> Option<(usize, Option<usize>)> {
+    fn wish(&self, at: usize, words: &[String]) -> Option<(usize, Option<usize>)> {
         (1..=LONGEST).rev().find_map(|count| {
             let run = self.together(at, count)?;
             let number = run.iter().position(|w| w.chars().all(|c| c.is_ascii_digit()) && !w.is_empty());
@@ -126,7 +136,7 @@ impl<'t> Reader<'t> {
                 .enumerate()
                 .map(|(i, w)| if Some(i) == number { "#".to_owned() } else { folded(w) })
                 .collect();
-            wish.words.contains(&told.join(" ")).then_some((count, number))
+            words.contains(&told.join(" ")).then_some((count, number))
         })
     }
 

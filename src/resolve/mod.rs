@@ -81,6 +81,8 @@ pub enum Membership {
     Present(usize),
     /// This member is not in it.
     Absent(usize),
+    /// None of these members is in it.
+    AllAbsent(Mask),
     /// Nothing is in it.
     None,
 }
@@ -170,6 +172,7 @@ impl<'a> Resolver<'a> {
         match said {
             Membership::Present(m) => spoken.present.insert(m),
             Membership::Absent(m) => spoken.absent.insert(m),
+            Membership::AllAbsent(all) => spoken.absent = spoken.absent.or(all),
             Membership::None => spoken.none = true,
         }
         if spoken.present.meets(spoken.absent) || (spoken.none && !spoken.present.is_empty()) {
@@ -193,8 +196,11 @@ impl<'a> Resolver<'a> {
         match self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer) {
             Some(own) => {
                 own.domain = domain;
-                own.words.push_str(", ");
-                own.words.push_str(words);
+                // What is said twice is told once.
+                if !own.words.split(", ").any(|w| w == words) {
+                    own.words.push_str(", ");
+                    own.words.push_str(words);
+                }
             }
             None => self.stated.statements.push(Statement { attribute, layer, domain, words: words.to_owned() }),
         }
@@ -214,10 +220,11 @@ impl<'a> Resolver<'a> {
     ) -> Result<(), Mistake> {
         let Some(attribute) = self.attribute(id) else { return Ok(()) };
         self.note(id, layer, said, words)?;
-        if let Membership::Absent(member) = said
-            && !self.may_be_asked_for(attribute, member, layer)
-        {
-            return Ok(());
+        let asked_for = |member: usize| self.may_be_asked_for(attribute, member, layer);
+        match said {
+            Membership::Absent(member) if !asked_for(member) => return Ok(()),
+            Membership::AllAbsent(all) if !all.iter().any(asked_for) => return Ok(()),
+            _ => {}
         }
         let found = self.stated.statements.iter_mut().find(|s| s.attribute == id && s.layer == layer);
         match found {

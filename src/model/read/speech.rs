@@ -7,7 +7,7 @@ use super::units::quantity;
 use super::vocabulary::{kind_of, member};
 use crate::diagnostic::Problem;
 use crate::document::{self, Node};
-use crate::model::{Attribute, AttributeType, Model, Speech, Told};
+use crate::model::{Attribute, AttributeType, Behind, Model, Speech, Told};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -69,6 +69,10 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     };
     speech.mixtures = groups("mixtures", reader);
     speech.lacks = groups("lacks", reader);
+    speech.behind = f.get("behind").and_then(|node| behind(node, attribute, model, reader));
+    if let (Some(node), AttributeType::Quantity(d) | AttributeType::Setting(d)) = (f.get("bare_from"), attribute.ty) {
+        speech.bare_from = text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader));
+    }
     f.done(reader);
     speech
 }
@@ -93,7 +97,31 @@ fn size(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) 
     }
 }
 
-fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
+/// What a quantity behind words of this attribute says of it.
+fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Behind> {
+    let mut f = Fields::of(node, "`behind`", reader)?;
+    let of = f.get("of").and_then(|n| named_attribute(n, model, reader));
+    let counts = f.get("counts").and_then(|n| named_attribute(n, model, reader));
+    let mut words =
+        |key: &'static str| -> Vec<String> { f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect() };
+    let (says, times) = (words("words"), words("times"));
+    let dimension = match of.and_then(|id| id.of(model)).map(|a| a.ty) {
+        Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) => Some(d),
+        _ => None,
+    };
+    let mut up_to = Vec::new();
+    for (written, says) in pairs(f.get("up_to")) {
+        let (Some(d), Some(kind)) = (dimension, attribute.ty.members()) else { continue };
+        let Some(steps) = quantity(written, says.span, d, model, reader) else { continue };
+        let named = text(says, reader).filter(|t| t != "nothing");
+        up_to.push((steps, named.and_then(|t| member(&t, says.span, kind, model, reader))));
+    }
+    up_to.sort_by_key(|u| u.0);
+    f.done(reader);
+    Some(Behind { of: of?, words: says, times, counts: counts?, up_to })
+}
+
+pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
     match node.map(|n| &n.value) {
         Some(document::Value::Map(pairs)) => pairs.iter().map(|(k, v)| (k.name.as_str(), v)).collect(),
         _ => Vec::new(),

@@ -1,0 +1,130 @@
+//! A quantity that is said of what stands right before it: `50 washes at 60 °C` is no heat of the film.
+//!
+//! Which words those are, and what follows from the quantity, is knowledge.
+
+use super::parse::{Clause, Order, Token, TokenKind};
+use super::tokens::{span_of, text_of, unit_at};
+use crate::model::{AttributeId, AttributeType, Behind, Model, read_quantity};
+use crate::source::Span;
+use crate::words::folded;
+
+/// Something said of a set by a quantity.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct SaidBehind {
+    /// The set.
+    pub attribute: AttributeId,
+    /// Its member; nothing where nothing follows.
+    pub member: Option<usize>,
+    /// The quantity in the asker's words.
+    pub words: String,
+    /// Its place.
+    pub span: Span,
+}
+
+/// Takes such quantities out of an order.
+pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
+    let mut found = Vec::new();
+    for (at, attribute) in model.attributes.iter().enumerate() {
+        let Some(behind) = &attribute.speech.behind else { continue };
+        let id = AttributeId(at as u16);
+        let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
+        let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
+        said.sort_by_key(|t| t.span.start);
+        // What follows the quantity goes on with the cloth.
+        let mut further: Vec<Token> = Vec::new();
+        let of_coats = order.stack.iter_mut().map(|c| &mut c.clauses);
+        for clauses in of_coats.chain([&mut order.clauses]) {
+            clauses.retain(|own| {
+                let Clause::Quantity(word, tokens) = own else { return true };
+                let place = tokens.first().map_or(0, |t| t.span.start);
+                let said = (*word == clause && follows(&said, place, behind))
+                    .then(|| value(tokens, 0, behind, model))
+                    .flatten();
+                let Some((member, count)) = said else { return true };
+                let (words, span) = (text_of(tokens, 0, count), span_of(tokens, 0, count));
+                found.push(SaidBehind { attribute: id, member, words, span });
+                let rest = tokens.get(count..).unwrap_or(&[]);
+                if !rest.is_empty() {
+                    further.push(mark());
+                    further.extend(rest.iter().cloned());
+                }
+                false
+            });
+        }
+        order.cloth.extend(further);
+        for run in order.runs_mut() {
+            // `washed at home, 60 °C`: with its unit it needs no word before it.
+            let mut at = 0;
+            while let Some(token) = run.get(at) {
+                let measured = value(run, at, behind, model).filter(|v| v.1 > 1);
+                if let Some((member, count)) = measured.filter(|_| follows(run, token.span.start, behind)) {
+                    let (words, span) = (text_of(run, at, count), span_of(run, at, count));
+                    found.push(SaidBehind { attribute: id, member, words, span });
+                    run.drain(at..at + count);
+                } else {
+                    at += 1;
+                }
+            }
+            often(run, behind, model);
+        }
+    }
+    found
+}
+
+fn mark() -> Token {
+    Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() }
+}
+
+fn among(token: &Token, words: &[String]) -> bool {
+    words.contains(&folded(&token.text))
+}
+
+/// Whether one of the words stands right before a place, but for how often.
+fn follows(said: &[Token], place: u32, behind: &Behind) -> bool {
+    let before = said.iter().rev().filter(|t| t.span.end <= place);
+    let often = |t: &&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
+    before.skip_while(often).next().is_some_and(|t| among(t, &behind.words))
+}
+
+/// What a quantity from here says, and how many tokens it takes. A bare number is in the first unit.
+fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<(Option<usize>, usize)> {
+    let number = tokens.get(at).filter(|t| t.kind == TokenKind::Number)?;
+    let id = match behind.of.of(model)?.ty {
+        AttributeType::Quantity(d) | AttributeType::Setting(d) => d,
+        _ => return None,
+    };
+    let dimension = model.dim(id)?;
+    let unit = unit_at(model, tokens, at + 1, |name| name == dimension.name);
+    let first = || Some(format!("{} {}", number.text, dimension.units.first()?.symbol));
+    let text = match &unit {
+        Some((unit, ..)) => format!("{} {unit}", number.text),
+        None => first()?,
+    };
+    let steps = read_quantity(&text, id, model).ok();
+    let count = 1 + unit.map_or(0, |u| u.1);
+    // `60 degrees`: which of the units is meant follows from what it can be.
+    let steps = steps.or_else(|| read_quantity(&first()?, id, model).ok())?;
+    behind.up_to.iter().find(|u| steps <= u.0).map(|u| (u.1, count))
+}
+
+/// `washed 50 times` is `50 washes`.
+fn often(run: &mut Vec<Token>, behind: &Behind, model: &Model) {
+    let Some(counted) = behind.counts.of(model).and_then(|a| a.speech.counted.first()) else { return };
+    let mut at = 0;
+    while at + 2 < run.len() {
+        let own = match run.get(at..at + 3) {
+            Some([word, number, times]) => {
+                among(word, &behind.words) && number.kind == TokenKind::Number && among(times, &behind.times)
+            }
+            _ => false,
+        };
+        if own {
+            if let Some(times) = run.get_mut(at + 2) {
+                times.text.clone_from(counted);
+                times.kind = TokenKind::Word;
+            }
+            run.remove(at);
+        }
+        at += 1;
+    }
+}
