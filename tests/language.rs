@@ -135,7 +135,7 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("white over blocker base on red polyester", "no ink is named", "white")]
 #[case("plastisol on pre-treated cotton", "`pre-treated` can mean several things", "pre-treated")]
 #[case("plastisol on heather grey 90/10", "shares are given, but no fibres", "90/10")]
-#[case("plastisol on cotton, at 160 °C 60s", "`60 s` is said of no cloth", "60s")]
+#[case("plastisol on cotton, at 160 °C 60s 30 s", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on cotton at 60 s", "`s` measures time, but this is a temperature", "60 s")]
 #[case("plastisol on cotton at -300 °C", "`-300 °C` is below -273.15 °C", "-300 °C")]
 #[case("plastisol with 5 low-cure additive on cotton", "`5` has no unit", "5")]
@@ -384,6 +384,11 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on white cotton tee for 50 washes at 160 °C", "plastisol on white cotton tee at 160 °C, 50 washes"),
         ("plastisol on white cotton tee for 50 washes, cured at 160 °C", "plastisol on white cotton tee at 160 °C, 50 washes"),
         ("white plastisol on black stone washed denim at 160 °C", "white plastisol on black garment washed denim at 160 °C"),
+        ("plastisol on white cotton tee, ironed at 150 °C", "plastisol on white cotton tee, ironed"),
+        ("plastisol on white cotton tee, tumble dried at 60 °C", "plastisol on white cotton tee, tumble dried"),
+        ("plastisol on white cotton tee, wash test at 60 °C", "plastisol on white cotton tee hot wash, using wash test"),
+        ("plastisol on white cotton tee, conveyor dryer 160 °C 60 s", "plastisol on white cotton tee at 160 °C for 60 s using conveyor dryer"),
+        ("plastisol on jet black cotton tee, jet dryer", "plastisol on jet black cotton tee using jet dryer"),
         ("white plastisol on black cotton tee, we have no flash", "white plastisol on black cotton tee without flash"),
         ("white plastisol with no flash on black cotton tee", "white plastisol on black cotton tee without flash"),
         ("white plastisol on black cotton tee without flash", "white plastisol on black cotton tee without quartz flash, infrared flash, air flash"),
@@ -397,6 +402,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol with photopolymer stencil on cotton tee", "photopolymer stencil plastisol on cotton tee"),
         ("white plastisol on black cotton tee 160C 60s", "white plastisol on black cotton tee at 160 °C for 60 s"),
         ("white plastisol on black cotton tee, 160 °C, 60 s", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("plastisol on cotton, at 160 °C 60s", "plastisol on cotton at 160 °C for 60 s"),
         ("white plastisol on black cotton tee 60s @160C", "white plastisol on black cotton tee at 160 °C for 60 s"),
         ("white plastisol on black cotton tee @ 160C/60s", "white plastisol on black cotton tee at 160 °C for 60 s"),
         ("plastisol at 165 °C for 60 s on white cotton tee", "plastisol on white cotton tee at 165 °C for 60 s"),
@@ -701,7 +707,7 @@ fn labels_are_read(
     "cotton 60 40 polyester",
     "next to its share"
 )]
-#[case("160 °C cotton", "`160 °C` is said of no cloth", "160 °C", "at 160 °C")]
+#[case("60 °C cotton", "`60 °C` is said of no cloth", "60 °C", "at 60 °C")]
 fn labels_are_refused(#[case] text: &str, #[case] message: &str, #[case] underlined: &str, #[case] help: &str) {
     let question = format!("plastisol on {text}");
     let problems = knowledge().ask(&question).map(|_| ()).expect_err(text);

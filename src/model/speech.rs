@@ -60,7 +60,7 @@ pub struct Speech {
     /// Words for a share of members that are not named.
     pub others: Vec<String>,
     /// What a quantity right behind such words says of it.
-    pub behind: Option<Behind>,
+    pub behind: Vec<Behind>,
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
@@ -74,10 +74,10 @@ pub struct Behind {
     pub of: AttributeId,
     /// The words.
     pub words: Vec<String>,
-    /// How often, behind such a word and a number: `washed 50 times`.
+    /// Words that may stand between, besides numbers: `washed 50 times at`.
     pub times: Vec<String>,
-    /// What is counted so.
-    pub counts: AttributeId,
+    /// What is counted behind such a word: `washed 50 times`.
+    pub counts: Option<AttributeId>,
     /// What it says, up to how much: a member, or nothing. Beyond all of them it is of the other attribute.
     pub up_to: Vec<(i64, Option<usize>)>,
 }

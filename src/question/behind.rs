@@ -24,9 +24,9 @@ pub(super) struct SaidBehind {
 /// Takes such quantities out of an order.
 pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     let mut found = Vec::new();
-    for (at, attribute) in model.attributes.iter().enumerate() {
-        let Some(behind) = &attribute.speech.behind else { continue };
-        let id = AttributeId(at as u16);
+    let all = model.attributes.iter().enumerate();
+    let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
+    for (id, behind) in all {
         let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
         let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
         said.sort_by_key(|t| t.span.start);
@@ -83,7 +83,13 @@ fn among(token: &Token, words: &[String]) -> bool {
 fn follows(said: &[Token], place: u32, behind: &Behind) -> bool {
     let before = said.iter().rev().filter(|t| t.span.end <= place);
     let often = |t: &&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
-    before.skip_while(often).next().is_some_and(|t| among(t, &behind.words))
+    let mut run = String::new();
+    // As many words as a phrase has.
+    before.skip_while(often).take(3).any(|t| {
+        let rest = std::mem::take(&mut run);
+        run = if rest.is_empty() { folded(&t.text) } else { format!("{} {rest}", folded(&t.text)) };
+        behind.words.contains(&run)
+    })
 }
 
 /// What a quantity from here says, and how many tokens it takes. A bare number is in the first unit.
@@ -109,7 +115,9 @@ fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<
 
 /// `washed 50 times` is `50 washes`.
 fn often(run: &mut Vec<Token>, behind: &Behind, model: &Model) {
-    let Some(counted) = behind.counts.of(model).and_then(|a| a.speech.counted.first()) else { return };
+    let Some(counted) = behind.counts.and_then(|id| id.of(model)).and_then(|a| a.speech.counted.first()) else {
+        return;
+    };
     let mut at = 0;
     while at + 2 < run.len() {
         let own = match run.get(at..at + 3) {

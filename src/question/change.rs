@@ -29,6 +29,12 @@ pub fn changed(
     let of = |part: &str, material: bool| {
         kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some(part) && a.material == material))
     };
+    // `same but 140 °C`: a setting that needs no word before it is one here as well.
+    if let Some(word) = bare_setting(&tokens, &resolver) {
+        let mut clauses = vec![format!("{word} {}", words.trim())];
+        clauses.extend(change.clauses.iter().cloned());
+        return Ok((last.changed(&Change { stack: None, cloth: None, clauses }), None));
+    }
     if !found(&of("ink", true), &of("fabric", false), &tokens, names).is_empty() {
         let mut pieces = last.changed(change);
         // The colour of a single layer stays.
@@ -57,6 +63,16 @@ pub fn changed(
     let note = (said.iter().any(shared) && !of_print)
         .then(|| format!("{words} was taken for the cloth; for the print say: same but {words} ink"));
     Ok((pieces, note))
+}
+
+/// The word that begins a clause of this quantity, where the quantity alone can be nothing else.
+fn bare_setting<'m>(tokens: &[Token], resolver: &Resolver<'m>) -> Option<&'m str> {
+    let number = tokens.first().filter(|t| t.kind == TokenKind::Number)?;
+    let unit = written(tokens.get(1..).filter(|rest| !rest.is_empty())?);
+    resolver.attributes(|a| a.speech.bare_from.is_some()).into_iter().find_map(|(id, attribute)| {
+        let steps = resolver.quantity(id, &format!("{} {unit}", number.text)).ok()?;
+        attribute.speech.bare_from.is_some_and(|from| steps >= from).then_some(attribute.clause.as_deref()?)
+    })
 }
 
 /// A phrase with what a second one says in the place of what it said of the same: `navy` in `white cotton tee`.

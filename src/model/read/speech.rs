@@ -1,7 +1,7 @@
 //! How people speak of attributes, and how answers tell their values.
 
 use super::Reader;
-use super::fields::{Fields, text, texts};
+use super::fields::{Fields, items, text, texts};
 use super::rules::named_attribute;
 use super::units::quantity;
 use super::vocabulary::{kind_of, member};
@@ -69,7 +69,9 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     };
     speech.mixtures = groups("mixtures", reader);
     speech.lacks = groups("lacks", reader);
-    speech.behind = f.get("behind").and_then(|node| behind(node, attribute, model, reader));
+    for item in f.get("behind").map(|n| items(n, reader)).unwrap_or_default() {
+        speech.behind.extend(behind(item, attribute, model, reader));
+    }
     if let (Some(node), AttributeType::Quantity(d) | AttributeType::Setting(d)) = (f.get("bare_from"), attribute.ty) {
         speech.bare_from = text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader));
     }
@@ -118,7 +120,7 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     }
     up_to.sort_by_key(|u| u.0);
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts: counts?, up_to })
+    Some(Behind { of: of?, words: says, times, counts, up_to })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
