@@ -306,7 +306,12 @@ impl<'a> PhraseReader<'a> {
                 at += self.clause_quantity(&places, tokens, at, layer);
                 continue;
             }
-            let measured = if at > first { self.measured(&[], tokens, at) } else { 0 };
+            // What follows goes on with the order: `at 160 °C, no flash`.
+            let measured = match token.kind {
+                _ if at < first => 0,
+                TokenKind::Negation => self.negated(&cloths, tokens, at),
+                _ => self.measured(&[], tokens, at),
+            };
             let runs = Runs::of(tokens, at);
             // `through 43 /cm cured at …`: the word before another setting.
             let settings = self.resolver.attributes(|a| a.clause.is_some());

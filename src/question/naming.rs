@@ -142,21 +142,6 @@ impl<'a> PhraseReader<'a> {
         })
     }
 
-    /// As [`Self::named_around`], with other words between: `hi-vis yellow polyester jacket`. Also where its other words
-    /// are.
-    pub(super) fn named_apart(&self, tokens: &[Token], at: usize, count: usize) -> Option<(KindId, usize, Vec<usize>)> {
-        let names = self.resolver.names;
-        let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
-        let loose =
-            |word: &str| inks.iter().filter_map(|a| a.1.ty.members()).any(|k| !names.loosely(k, word).is_empty());
-        let made = self.resolver.attributes(|a| a.speech.counts.is_some());
-        let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
-        if count < 2 || !loose(&text_of(tokens, at, 1)) {
-            return None;
-        }
-        self.parted_name(&made, tokens, at).filter(|(_, _, rest)| rest.iter().all(|i| *i >= at + count))
-    }
-
     /// A word that people use loosely: taken where only one thing of an attribute that is still open can be meant.
     pub(super) fn loose(&mut self, places: &Places<'a>, tokens: &[Token], at: usize, layer: usize) -> Loose {
         let Some(token) = tokens.get(at) else { return Loose::No };

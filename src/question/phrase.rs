@@ -327,11 +327,6 @@ impl<'a> PhraseReader<'a> {
                         let span = span_of(tokens, at, count + more);
                         self.named(places, kind, member, &text_of(tokens, at, count + more), span);
                         taken.extend(at + count..at + count + more);
-                    } else if let Some((kind, member, rest)) = self.named_apart(tokens, at, count) {
-                        let words = rest.iter().filter_map(|i| tokens.get(*i)).map(|t| t.text.as_str());
-                        let words = std::iter::once(token.text.as_str()).chain(words).collect::<Vec<_>>().join(" ");
-                        self.named(places, kind, member, &words, token.span);
-                        taken.extend(rest);
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {
