@@ -366,14 +366,17 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
     }
 }
 
-/// Whether a member does for what was said, where the vocabulary says by which property: of a sort only the same sort, of
-/// a yes/no whatever has not what the other lacks.
+/// Whether a member does for what was said, where the vocabulary says by which property: one with the same value, or with
+/// the one that does for all.
 pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
-    let value = |m: usize| model.member(kind, m)?.facts.get(&property).map(|f| &f.value);
+    let value = |m: usize| match model.member(kind, m)?.facts.get(&property).map(|f| &f.value) {
+        Some(Value::Choice(value)) => Some(*value),
+        _ => None,
+    };
     match (said.only().and_then(value), value(member)) {
-        (Some(Value::Choice(own)), Some(Value::Choice(other))) => own == other,
-        (Some(Value::YesNo(own)), Some(Value::YesNo(other))) => *own || !*other,
+        (Some(_), Some(other)) if attribute.does_for_all == Some(other) => true,
+        (Some(own), Some(other)) => own == other,
         _ => false,
     }
 }

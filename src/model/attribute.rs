@@ -154,8 +154,10 @@ pub struct Attribute {
     pub usually: Option<(AttributeId, PropertyId)>,
     /// For a setting: what the shop has, a set, and the property of its members that this can be set to.
     pub stock: Option<(AttributeId, PropertyId)>,
-    /// Property of a choice: a member may only take the place of one with the same.
+    /// Property of a choice, itself a choice: a member may only take the place of one with the same.
     pub alike: Option<PropertyId>,
+    /// The value of that property with which a member may take the place of any.
+    pub does_for_all: Option<usize>,
     /// A change of it is never offered to the customer.
     pub never_offered: bool,
     /// For a choice of a layer: what makes a layer below another cover best.

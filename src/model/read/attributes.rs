@@ -11,8 +11,8 @@ use super::vocabulary::{kind_of, member, property_type};
 use crate::diagnostic::Problem;
 use crate::document::Node;
 use crate::model::{
-    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, Limits, MAX_MEMBERS,
-    Mask, Model, PropertyId, PropertyType, Role, Speech, Tolerance,
+    Aspect, AssumedValue, Assumption, Attribute, AttributeId, AttributeType, Combine, Formula, KindId, Limits,
+    MAX_MEMBERS, Mask, Model, PropertyId, PropertyType, Role, Speech, Tolerance,
 };
 use crate::source::Span;
 
@@ -79,6 +79,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         "unstated",
         "closes",
         "alike",
+        "does_for_all",
         "below",
         "aim",
         "limits",
@@ -184,6 +185,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         usually: None,
         stock: None,
         alike: None,
+        does_for_all: None,
         never_offered,
         below: None,
         json,
@@ -278,7 +280,15 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     let usually = f.get("usually").and_then(|node| property_of_choice(node, model, reader));
     let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
     let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
-    let alike = f.get("alike").and_then(|node| own_property(&attribute, node, model, reader));
+    let alike = f.get("alike").and_then(|node| own_choice(&attribute, node, model, reader));
+    let does_for_all = f.get("does_for_all").and_then(|node| {
+        let Some((_, kind)) = alike else {
+            let problem = Problem::new("knowledge::missing-key", node.span, "here", "this is a value of `alike`");
+            reader.report(problem.help("name the property: `alike: …`"));
+            return None;
+        };
+        member(&text(node, reader)?, node.span, kind, model, reader)
+    });
     let below = f.get("below").and_then(|node| {
         let kind = attribute.ty.members()?;
         member(&text(node, reader)?, node.span, kind, model, reader)
@@ -326,7 +336,8 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.stock = stock;
         own.unstated = unstated;
         own.closes = closes;
-        own.alike = alike;
+        own.alike = alike.map(|a| a.0);
+        own.does_for_all = does_for_all;
         own.below = below;
         own.aim = aim;
         own.assume = assume;
@@ -384,6 +395,19 @@ fn tolerance(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Rea
     };
     let by = quantity(&text(by, reader)?, by.span, model.dimension("percent")?, model, reader)?;
     Some(Tolerance { by, words, origin: origin? })
+}
+
+/// A property of an attribute's members that is itself a choice, and of which kind.
+fn own_choice(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<(PropertyId, KindId)> {
+    let id = own_property(attribute, node, model, reader)?;
+    match model.properties.get(id.index())?.ty {
+        PropertyType::Choice(kind) => Some((id, kind)),
+        _ => {
+            let problem = Problem::new("knowledge::wrong-type", node.span, "here", "this property is no choice");
+            reader.report(problem.help("name a property whose type is `choice of …`"));
+            None
+        }
+    }
 }
 
 fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut Reader) -> Option<PropertyId> {
