@@ -45,7 +45,7 @@ fn under<'a>(lines: &'a [String], title: &str) -> Vec<&'a str> {
 #[case(
     "why does white plastisol peel off nylon jacket",
     OPEN,
-    "A plain film peels off smooth, coated or filament-woven synthetic cloth."
+    "A plain film peels off smooth, coated or filament-woven synthetic cloth;"
 )]
 #[case("why did water-based wash off cotton", CALLED, "film temperature at least 120 °C")]
 #[case("why did water-based on showerproof nylon wash off", HERE, "repel")]

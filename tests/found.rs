@@ -6,8 +6,11 @@ use rstest::rstest;
 use serde_json::{Value, json};
 use std::sync::LazyLock;
 use washfast::answer::{Answer, Ask, Step};
+use washfast::job::{Domain, hidden_domain};
+use washfast::model::{AttributeType, EntityId};
 use washfast::reason::evaluate::{Evaluation, Truth};
 use washfast::session::Session;
+use washfast::statement::said_of;
 use washfast::{Knowledge, render};
 
 static KNOWLEDGE: LazyLock<Knowledge> = LazyLock::new(|| Knowledge::built_in().expect("the built-in knowledge"));
@@ -143,4 +146,34 @@ fn a_wrong_finding_in_json_has_its_pointer(#[case] found: Value, #[case] code: &
     let answer = reply(&job);
     let error = &answer["errors"][0];
     assert_eq!((error["code"].as_str(), error["pointer"].as_str()), (Some(code), Some(pointer)), "{answer}");
+}
+
+/// An answer asks for such a value by `found …`, and that is how it can be told.
+#[test]
+fn every_value_that_may_be_asked_for_is_heard() {
+    let model = KNOWLEDGE.model();
+    let (mut heard, mut wrong) = (0, Vec::new());
+    for (e, entity) in model.entities.iter().enumerate().filter(|(_, e)| e.ordinal.is_some()) {
+        for (property, fact) in &entity.facts {
+            let (Some(open), of) = (hidden_domain(&fact.value, *property, model), EntityId(e as u16)) else { continue };
+            let ty = model.properties[property.index()].ty.of_attribute();
+            let value = match (&open, ty) {
+                (Domain::Number { low, .. }, Some(AttributeType::Quantity(d))) => {
+                    model.dim(d).expect("a dimension").write(*low)
+                }
+                (Domain::YesNo { .. }, _) => "yes".to_owned(),
+                (_, Some(AttributeType::Choice(k) | AttributeType::Set(k))) => {
+                    model.member(k, 0).expect("a member").name.clone()
+                }
+                _ => continue,
+            };
+            let clause = format!("{} {value}", said_of(model, of, *property));
+            match KNOWLEDGE.statements(&format!("plastisol on white cotton tee, {clause}")) {
+                Ok(stated) if stated.finds(of, *property) => heard += 1,
+                other => wrong.push(format!("{clause}: {:?}", other.map(|s| s.findings))),
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), wrong.len() + heard, wrong.join("\n"));
+    assert!(heard > 50, "{heard}");
 }

@@ -237,7 +237,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol mit 5% low-cure additive auf Baumwolle", "plastisol with 5% low-cure additive on cotton"),
         ("plastisol avec 5% low-cure additive sur coton", "plastisol with 5% low-cure additive on cotton"),
         ("plastisol sans PVC sur coton", "PVC-free plastisol on cotton"),
-        ("plastisol auf torba na zakupy", "plastisol on tote bag"),
+        ("plastisol auf torba na zakupy", "plastisol on shopping bag"),
         ("kann man Plastisol auf Nylon drucken?", "plastisol on nylon"),
         ("plastisol w/ 5% low-cure additive on cotton", "plastisol with 5% low-cure additive on cotton"),
         ("40 black tees, white plastisol", "white plastisol on black tee, 40 pieces"),

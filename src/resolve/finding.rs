@@ -23,16 +23,18 @@ impl Resolver<'_> {
             let (before, mut after) =
                 (words.get(..at).unwrap_or_default(), words.get(at + own.len()..).unwrap_or_default());
             let mut member = self.names.find(property.kind, &before.join(" "));
+            let mut thing = before.len();
             if let (true, Some(("of" | "in", of))) = (before.is_empty(), after.split_first().map(|w| (*w.0, w.1)))
                 && let Some((_, named, count)) = self.names.longest(&[property.kind], of)
             {
                 (member, after) = (Some(named), of.get(count..).unwrap_or_default());
+                thing = count;
             }
             let entity = member.and_then(|m| self.model.kinds.get(property.kind.index())?.members.get(m)).copied();
             let value = after.join(" ");
-            named.extend(entity.map(|e| (own.len(), e, PropertyId(index as u16), value)));
+            named.extend(entity.map(|e| (own.len() + thing, e, PropertyId(index as u16), value)));
         }
-        // `gel temperature` is no `temperature`.
+        // `gel temperature` is no `temperature`, and `cut-film transfer elongation` is of the transfer.
         let longest = named.iter().map(|n| n.0).max();
         named.retain(|n| Some(n.0) == longest);
         match named.as_slice() {
