@@ -1,0 +1,88 @@
+//! Every name that the knowledge gives a thing is heard as that thing in an ordinary order.
+// A test that cannot go on has failed: that is what panics are for here.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use rstest::rstest;
+use washfast::Knowledge;
+use washfast::job::Domain;
+use washfast::model::Mask;
+use washfast::statement::Statement;
+
+/// Words that begin a clause: a name that holds one is for the fields of an order form.
+const CLAUSES: [&str; 8] = ["for", "with", "on", "and", "or", "that", "in", "zu"];
+
+/// Names that mean something else where they stand by themselves in a sentence, or that begin with a number that is read
+/// for itself: for the fields of an order form too.
+const IN_FIELDS_ONLY: [&str; 22] = [
+    "jean",
+    "jeans",
+    "lona",
+    "felpa",
+    "mescla",
+    "chino",
+    "saia",
+    "base layer",
+    "bright white",
+    "no coating",
+    "no finish",
+    "low cure",
+    "low bleed low cure",
+    "non curable reducer",
+    "puff base",
+    "halftone base",
+    "4CP",
+    "2K-Farbe",
+    "1/4 zip",
+    "3D silicone",
+    "nylon 6-6",
+    "nylon 6/6",
+];
+
+/// An order with `{}` for the name of a thing.
+#[rstest]
+#[case::fibre("fabric", "plastisol on 100% {} cloth")]
+#[case::article("garment", "black plastisol on white {}")]
+#[case::construction("fabric.construction", "plastisol on white cotton {}")]
+#[case::finish("fabric.finishes", "plastisol on white polyester with {} finish")]
+#[case::colour("fabric.colour", "plastisol on {} cotton tee")]
+#[case::ink("layer.ink", "{} on white cotton tee")]
+#[case::print("layer.colour", "{} plastisol on white cotton tee")]
+#[case::additive("layer.additives", "plastisol with {} on white cotton tee")]
+#[case::stencil("layer.stencil", "plastisol on white cotton tee with {}")]
+#[case::machine("shop.equipment", "plastisol on white cotton tee using {}")]
+fn every_name_is_heard(#[case] attribute: &str, #[case] order: &str) {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let model = knowledge.model();
+    let kind = model.attributes.iter().find(|a| a.name == attribute).and_then(|a| a.ty.members()).expect("a kind");
+    let says = |name: &str, member: usize| {
+        let Ok(stated) = knowledge.statements(&order.replace("{}", name)) else { return false };
+        let of = |s: &&Statement| s.attribute.of(model).is_some_and(|a| a.name == attribute);
+        let only = |ranges: &[(i64, i64)]| ranges.iter().enumerate().all(|(m, r)| (r.1 > 0) == (m == member));
+        stated.statements.iter().filter(of).any(|s| match &s.domain {
+            Domain::Choice(one) => *one == Mask::one(member),
+            Domain::Set { must, .. } => *must == Mask::one(member),
+            Domain::Amounts(amounts) => only(&amounts.ranges),
+            _ => false,
+        })
+    };
+    let (mut heard, mut wrong) = (0, Vec::new());
+    for entity in model.entities.iter().filter(|e| e.kind == kind) {
+        let Some(member) = entity.ordinal else { continue };
+        for name in std::iter::once(&entity.name).chain(&entity.aliases) {
+            let in_fields = name != &entity.name
+                && (name.split(' ').any(|w| CLAUSES.contains(&w)) || IN_FIELDS_ONLY.contains(&name.as_str()));
+            match says(name, member) {
+                true => heard += 1,
+                false if in_fields => {}
+                false => wrong.push(format!("{} `{name}`", entity.id)),
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{attribute}: {heard} are heard, but these {} are not:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+    assert!(heard > 5, "{heard}");
+}
