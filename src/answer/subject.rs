@@ -4,7 +4,7 @@ use super::facts::lies_somewhere;
 use super::teller::Teller;
 use super::words::{all_of, domain};
 use crate::job::Domain;
-use crate::model::{AttributeId, AttributeType};
+use crate::model::{AssumedValue, AttributeId, AttributeType};
 use crate::reason::evaluate::{Interval, Truth, present};
 use crate::reason::split::slot_of;
 use crate::statement::Finding;
@@ -84,6 +84,10 @@ impl Teller<'_> {
         let statement = self.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer)?;
         let attribute = id.of(&self.program.model)?;
         let d = self.decision.job.domain(slot_of(self.program, id), layer)?;
+        let assumed = attribute.assume.first().and_then(|a| match a.value {
+            AssumedValue::Set(all) if !all.is_empty() => Some(all),
+            _ => None,
+        });
         let words = match (d, attribute.ty) {
             (Domain::YesNo { yes: true, no: true }, _) => return None,
             (Domain::YesNo { yes, .. }, _) => {
@@ -93,6 +97,10 @@ impl Teller<'_> {
             (Domain::Amounts(_), AttributeType::Amounts(kind)) => {
                 let (must, _) = crate::reason::evaluate::members(d)?;
                 all_of(&self.program.model.names(kind, must).into_iter().map(str::to_owned).collect::<Vec<_>>())
+            }
+            // `no flash`: all others stay assumed, and are not told one by one.
+            (Domain::Set { must, may }, _) if assumed.is_some_and(|all| *must == all.and(*may)) => {
+                statement.words.clone()
             }
             (Domain::Set { must, .. }, _) if must.is_empty() => return None,
             (Domain::Set { must, .. }, AttributeType::Set(kind)) => {
