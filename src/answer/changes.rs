@@ -58,7 +58,7 @@ const BUDGET: u32 = 120;
 const WIDTH: usize = 8;
 
 /// What is done for one search at most.
-const MOST_WORK: Work = Work { jobs: 800, changes: 2400 };
+const MOST_WORK: Work = Work { jobs: 1000, changes: 3000 };
 
 /// A set of changes, and what they make of the job.
 #[derive(Debug, Clone)]

@@ -98,13 +98,13 @@ fn bamboo_is_told_as_viscose() {
 }
 
 /// What the law lets lie between label and analysis is told wherever it could turn the answer: 3 per cent of the whole,
-/// Regulation (EU) No 1007/2011, Article 20(3), and 16 CFR 303.43, both from memory. Water-based ink asks for half of
-/// the cloth to take it up, so 52 % may lie below and 53 % may not.
+/// Regulation (EU) No 1007/2011, Article 20(3), and 16 CFR 303.43, both from memory. Water-based ink asks for 30 % of the
+/// cloth to take it up, so 32 % may lie below and 33 % may not.
 #[rstest]
-#[case("47% cotton 53% polyester", Some("yes-if"))]
-#[case("46% cotton 54% polyester", None)]
-#[case("52% cotton 48% polyester", Some("no"))]
-#[case("53% cotton 47% polyester", None)]
+#[case("27% cotton 73% polyester", Some("yes-if"))]
+#[case("26% cotton 74% polyester", None)]
+#[case("32% cotton 68% polyester", Some("no"))]
+#[case("33% cotton 67% polyester", None)]
 #[case("100% cotton", None)]
 fn three_points_off_the_label(#[case] composition: &str, #[case] otherwise: Option<&str>) {
     let answer = decide(&json!({"ink":"water-based pigment ink","ink_colour":"black",
