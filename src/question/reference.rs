@@ -79,7 +79,7 @@
 //! # let verdict = |q: &str| knowledge.ask(q).map(|r| r.answer().map(|a| a.verdict).unwrap_or_default());
 //! assert_eq!(verdict("plastisol on white 100% cotton jersey using hair dryer")?, "no");
 //! assert_eq!(verdict("plastisol on white 100% cotton jersey at 320 °F for 1 min through 110 /in")?, "yes");
-//! assert_eq!(verdict("plastisol on white 100% cotton jersey without conveyor dryer")?, "yes");
+//! assert_eq!(verdict("plastisol on white 100% cotton jersey without heat gun")?, "yes");
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!
