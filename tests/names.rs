@@ -7,6 +7,7 @@ use washfast::Knowledge;
 use washfast::job::Domain;
 use washfast::model::Mask;
 use washfast::statement::Statement;
+use washfast::words::folded;
 
 /// Words that begin a clause: a name that holds one is for the fields of an order form.
 const CLAUSES: [&str; 8] = ["for", "with", "on", "and", "or", "that", "in", "zu"];
@@ -85,4 +86,34 @@ fn every_name_is_heard(#[case] attribute: &str, #[case] order: &str) {
         wrong.join("\n")
     );
     assert!(heard > 5, "{heard}");
+}
+
+/// Articles whose names hold the name of a fibre that says nothing of what they are of.
+const NO_FIBRE: [&str; 2] = ["bed linen", "pet coat"];
+
+/// An article that is called after its fibre is of that fibre: no name of an article swallows it.
+#[test]
+fn no_name_of_an_article_hides_its_fibre() {
+    let knowledge = Knowledge::built_in().expect("the built-in knowledge");
+    let model = knowledge.model();
+    let names = |attribute: &str| -> Vec<&String> {
+        let kind = model.attributes.iter().find(|a| a.name == attribute).and_then(|a| a.ty.members()).expect("a kind");
+        let own = model.entities.iter().filter(move |e| e.kind == kind && e.ordinal.is_some());
+        own.flat_map(|e| std::iter::once(&e.name).chain(&e.aliases)).collect()
+    };
+    let fibres: Vec<String> = names("fabric").into_iter().map(|n| folded(n)).filter(|n| n.len() > 2).collect();
+    let (mut of_fibres, mut wrong) = (0, Vec::new());
+    for name in names("garment").into_iter().filter(|n| !NO_FIBRE.contains(&folded(n).as_str())) {
+        let words = format!(" {} ", folded(name));
+        if !fibres.iter().any(|fibre| words.contains(&format!(" {fibre} "))) {
+            continue;
+        }
+        of_fibres += 1;
+        let said = knowledge.statements(&format!("black plastisol on white {name}"));
+        let fibre = |s: &Statement| s.attribute.of(model).is_some_and(|a| a.name == "fabric");
+        if !said.is_ok_and(|s| s.statements.iter().any(fibre)) {
+            wrong.push(name);
+        }
+    }
+    assert!(wrong.is_empty(), "of {of_fibres} names these hide their fibre: {wrong:?}");
 }
