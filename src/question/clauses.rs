@@ -153,10 +153,14 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
+    /// Where the machines of the shop are said.
+    pub(super) fn machine_places(&self) -> Vec<(AttributeId, &'a Attribute)> {
+        self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)))
+    }
+
     /// How many words name a machine from here.
     pub(super) fn machine_named(&self, tokens: &[Token], at: usize) -> usize {
-        let machines = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
-        self.longest(&kinds_of(&machines), tokens, at).map_or(0, |found| found.2)
+        self.longest(&kinds_of(&self.machine_places()), tokens, at).map_or(0, |found| found.2)
     }
 
     /// A machine or a stencil that the layer is printed with; how many tokens that takes.

@@ -35,7 +35,7 @@ impl<'a> PhraseReader<'a> {
         if tokens.get(at).is_none_or(|t| t.kind != TokenKind::Negation) {
             return 0;
         }
-        let sets = self.resolver.attributes(|a| a.clause.is_some() && matches!(a.ty, AttributeType::Set(_)));
+        let sets = self.machine_places();
         // `no other flash`, `not a flash`
         let article = usize::from(tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Filler));
         match self.absent(&sets, tokens, at + 1 + article, 0, at) {
