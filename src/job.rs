@@ -93,6 +93,9 @@ impl Amounts {
             low = low.max(total - rest_high);
             high = high.min(total - rest_low);
         }
+        if self.sums.is_empty() {
+            return (low.max(0), high);
+        }
         for (m, a, b) in constraints(self.ranges.len(), self.total, &self.sums) {
             // What the stated sum leaves to members outside it, or takes from members inside.
             let (inside, outside) = (m.without(mask), mask.without(m));
@@ -281,6 +284,14 @@ impl Domain {
                 Self::Amounts(both)
             }
             _ => self.clone(),
+        }
+    }
+
+    /// Narrows what hangs together in it; false where nothing is left.
+    pub fn propagate(&mut self) -> bool {
+        match self {
+            Self::Amounts(a) => a.propagate(),
+            other => !other.is_empty(),
         }
     }
 

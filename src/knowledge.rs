@@ -359,7 +359,8 @@ impl Knowledge {
         draft(self.model(), Happened { ask, known, answer, result, failure })
     }
 
-    fn in_own_words<'t>(&self, text: &'t str) -> Cow<'t, str> {
+    /// A question as it is read: small words of other languages in our own, every word at its place.
+    pub fn in_own_words<'t>(&self, text: &'t str) -> Cow<'t, str> {
         if text.len() > MAX_LENGTH { Cow::Borrowed(text) } else { in_own_words(text, self.model(), &self.inner.names) }
     }
 
@@ -811,7 +812,9 @@ impl Knowledge {
 
     /// Runs the worked cases.
     pub fn cases(&self) -> Vec<CaseResult> {
-        self.model().cases.iter().map(|case| self.case(case)).collect()
+        // A case says nothing of what would help.
+        let plain = self.with_options(Options { explore: false, ..self.options });
+        plain.model().cases.iter().map(|case| plain.case(case)).collect()
     }
 
     /// What the worked cases touch of the rules. A case that is not understood touches nothing.

@@ -319,3 +319,21 @@ fn a_hazard_is_only_added_to() {
     let added = hazard("", "; goggles too");
     assert!(added.is_ok(), "{:?}", added.map(|_| ()));
 }
+
+/// What a rule prevents is known, so that a complaint finds the rule.
+#[test]
+fn a_rule_prevents_a_failure_that_is_known() {
+    let rule = |prevents: &str| {
+        let text = format!(
+            "- rule: our-slow-belt\n  says: ours\n  aspect: heat\n  prevents: {prevents}\n  for: [each layer]\n  when: layer.ink.film\n  require: \"slow the belt\"\n  basis: common practice\n"
+        );
+        built_in().with_house("ours", vec![SourceFile::new("rules/ours.yaml", &text)])
+    };
+    for known in ["cracking", "unlawful-sale"] {
+        assert!(rule(known).is_ok(), "{:?}", rule(known).err());
+    }
+    let problems = rule("crackling").expect_err("no failure");
+    let problem = &problems.list()[0];
+    assert_eq!((problem.code, problem.message.as_str()), ("knowledge::unknown-name", "unknown failure `crackling`"));
+    assert_eq!(problem.help.as_deref(), Some("did you mean `cracking` or `crocking`?"));
+}

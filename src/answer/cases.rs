@@ -6,7 +6,7 @@ use crate::job::{Domain, JobSet, Slot};
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask};
 use crate::program::{Check, Literal, Num, Program};
 use crate::quantity::DimensionId;
-use crate::reason::evaluate::{Evaluation, Truth, present};
+use crate::reason::evaluate::{Evaluation, Interval, Truth, present};
 use crate::reason::rows::Part;
 use crate::reason::split::{narrow, propagate, slot_of};
 
@@ -362,8 +362,18 @@ fn named(e: &Evaluation<'_>, num: &Num) -> Option<String> {
             let own = e.program.nodes.get(usize::from(*node))?;
             own.attribute.of(&e.program.model).map(|a| a.label.clone())
         }
+        Num::Subtract(of, by) => beyond(e, (of, by), "less"),
+        Num::Add(of, by) => beyond(e, (of, by), "plus"),
         _ => None,
     }
+}
+
+/// A quantity of the job and so much more or less: `lightness of the cloth less 10`.
+fn beyond(e: &Evaluation<'_>, (of, by): (&Num, &Num), joined: &str) -> Option<String> {
+    let (Num::Slot(slot), Num::Constant(by)) = (of, by) else { return None };
+    let own = dimension(e, attribute_at(e.program, *slot)?)?;
+    let own = e.program.model.dim(own).and_then(|d| d.difference).unwrap_or(own);
+    Some(format!("{} {joined} {}", label(e.program, *slot), quantity(e.program, Interval::point(*by), own)))
 }
 
 fn dimension(e: &Evaluation<'_>, id: AttributeId) -> Option<DimensionId> {

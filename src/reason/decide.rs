@@ -309,6 +309,7 @@ fn assume(program: &Program, stated: &Stated, job: &mut JobSet, assumed: &mut Ve
 }
 
 fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[Assumed]) -> Option<(Assumed, JobSet)> {
+    let evaluation = Evaluation::new(program, job);
     for (index, attribute) in program.model.attributes.iter().enumerate() {
         let id = AttributeId(index as u16);
         let layers = if attribute.per_layer { job.layers.len() } else { 1 };
@@ -321,7 +322,7 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
                 let guard = program.guards.get(index).and_then(|g| g.get(number)).and_then(Option::as_ref);
-                if guard.is_some_and(|g| Evaluation::new(program, job).clauses(g, layer) != Truth::True) {
+                if guard.is_some_and(|g| evaluation.clauses(g, layer) != Truth::True) {
                     continue;
                 }
                 let mut tried = job.clone();

@@ -24,26 +24,13 @@ pub fn propagate(program: &Program, job: &mut JobSet) -> bool {
         if !narrow(program, job, forced.0, forced.1) {
             return true;
         }
-        if is_empty(job) {
-            return false;
-        }
     }
-    true
-}
-
-fn is_empty(job: &JobSet) -> bool {
-    job.root.iter().chain(job.layers.iter().flatten()).chain(&job.hidden).any(Domain::is_empty)
+    shares_and_followers(program, job)
 }
 
 fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
-    for domain in job.root.iter_mut().chain(job.layers.iter_mut().flatten()) {
-        if let Domain::Amounts(a) = domain
-            && !a.propagate()
-        {
-            return false;
-        }
-    }
-    follow(program, job) && !is_empty(job)
+    let mut domains = job.root.iter_mut().chain(job.layers.iter_mut().flatten()).chain(&mut job.hidden);
+    domains.all(Domain::propagate) && follow(program, job)
 }
 
 /// Narrows what follows a choice, and the choice; false where they have nothing in common.

@@ -10,6 +10,7 @@ use super::numbers::number;
 use super::texts::template;
 use super::units::quantity;
 use super::values::range;
+use super::vocabulary::unknown_member;
 use crate::diagnostic::{Problem, did_you_mean};
 use crate::document::{Node, Value};
 use crate::model::{
@@ -123,7 +124,7 @@ fn rule(item: &Node, written: &[String], model: &Model, reader: &mut Reader) -> 
     }
     let told = f.text("told", reader);
     let untouched = f.text("untouched", reader);
-    let prevents = f.text("prevents", reader);
+    let prevents = f.get("prevents").and_then(|n| failure(n, model, reader));
     let takes = f.texts("takes", reader).iter().flat_map(|(id, at)| material(id, *at, model, reader)).collect();
     let lays = f.get("lays").map(|n| lays(n, model, reader)).unwrap_or_default();
     let only_if_done = f.flag("only_if_done", reader);
@@ -244,6 +245,18 @@ fn material(id: &str, span: Span, model: &Model, reader: &mut Reader) -> Vec<Ent
             .help("name something that a job can be made with"),
     );
     Vec::new()
+}
+
+/// What a rule prevents: a failure that is known, or one that safety is about. Knowledge without failures may name any.
+fn failure(node: &Node, model: &Model, reader: &mut Reader) -> Option<String> {
+    let word = text(node, reader)?;
+    if let Some(kind) = model.kind("failure").filter(|k| model.entity(*k, &word).is_none())
+        && !model.safety.contains(&word)
+    {
+        reader.report(unknown_member(&word, node.span, kind, model, false));
+        return None;
+    }
+    Some(word)
 }
 
 fn effect(which: &str, f: &mut Fields<'_>, names: &Names, model: &Model, reader: &mut Reader) -> Option<Effect> {
