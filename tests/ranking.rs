@@ -5,7 +5,7 @@
 use rstest::rstest;
 use std::sync::LazyLock;
 use washfast::Knowledge;
-use washfast::answer::Ranking;
+use washfast::answer::{Ranked, Ranking};
 use washfast::knowledge::Reply;
 use washfast::model::Basis;
 
@@ -16,6 +16,29 @@ fn ranking(question: &str) -> Ranking {
         Ok(Reply::Ranking(ranking)) => ranking,
         other => panic!("{question}: {other:?}"),
     }
+}
+
+const FEWEST: &str = "fewest conditions but for a base that the sheet lays";
+
+/// The verdict that it is ordered by, and how many conditions count: a base that the sheet lays is none.
+fn standing(row: &Ranked) -> (&'static str, usize) {
+    let lays = |code: &str| KNOWLEDGE.model().rules.iter().any(|r| r.id == code && !r.lays.is_empty());
+    let counted = row.conditions.iter().filter(|c| !lays(&c.code)).count();
+    assert_eq!(row.only_a_base, row.verdict == "yes-if" && counted == 0, "{row:?}");
+    match row.verdict {
+        "yes-if" if counted > 0 => ("yes-if", counted),
+        "yes" | "yes-if" => ("yes", 0),
+        verdict => (verdict, 0),
+    }
+}
+
+/// What a printer would take first stands first, though it wants a base, and before an effect that wants none.
+#[test]
+fn a_base_is_no_hurdle() {
+    let rows = ranking("which inks go on black cotton tee").rows;
+    let first = rows.first().expect("inks");
+    assert_eq!((first.name.as_str(), first.verdict, first.only_a_base), ("standard plastisol", "yes-if", true));
+    assert!(rows.iter().any(|r| r.name == "pearl ink" && r.verdict == "yes"));
 }
 
 /// By what it says it is ordered by.
@@ -37,11 +60,11 @@ fn in_the_order_that_is_told(#[case] question: &str) {
         .collect();
     let place = |v: &str| ["yes", "yes-if", "depends", "no"].iter().position(|x| *x == v);
     let ranking = ranking(question);
-    assert_eq!(ranking.ordered_by, ["verdict", "fewest conditions", "how usual it is", "evidence"]);
+    assert_eq!(ranking.ordered_by, ["verdict", FEWEST, "how usual it is", "evidence"]);
     let keys = ranking.rows.iter().map(|r| {
-        let conditions = if r.verdict == "yes-if" { r.conditions.len() } else { 0 };
+        let (verdict, conditions) = standing(r);
         let usual = usual.iter().position(|u| *u == r.name).unwrap_or(usual.len());
-        (place(r.verdict), r.code == "not-known", conditions, usual, Basis::of(r.evidence))
+        (place(verdict), r.code == "not-known", conditions, usual, Basis::of(r.evidence))
     });
     let keys: Vec<_> = keys.collect();
     assert!(keys.len() > 3 && keys.is_sorted(), "{question}: {keys:#?}");
@@ -109,19 +132,11 @@ fn a_wish_ranks(
         .rows
         .iter()
         .filter(|r| r.verdict.starts_with("yes"))
-        .map(|r| {
-            (
-                r.verdict == "yes-if",
-                if r.verdict == "yes" { 0 } else { r.conditions.len() },
-                r.wished.first().map(|w| w.fit),
-            )
-        })
+        .map(|r| (standing(r), r.wished.first().map(|w| w.fit)))
         .collect();
     assert!(keys.is_sorted(), "{wish}: {keys:#?}");
     let order: Vec<&str> = wished.ordered_by.iter().map(String::as_str).collect();
-    assert!(
-        matches!(order.as_slice(), ["verdict", "fewest conditions", fit, ..] if fit.starts_with("fit to what was asked ("))
-    );
+    assert!(matches!(order.as_slice(), ["verdict", FEWEST, fit, ..] if fit.starts_with("fit to what was asked (")));
     assert!(plain.rows.iter().all(|r| r.wished.is_empty()));
 }
 

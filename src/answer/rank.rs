@@ -72,6 +72,9 @@ pub struct Ranked {
     pub text: String,
     /// What must be done for it to work.
     pub conditions: Vec<Said>,
+    /// All of that is a base that the sheet lays, which is work at the press as any other.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub only_a_base: bool,
     /// What can hurt people.
     pub cautions: Vec<Said>,
     /// The weakest basis among what decides.
@@ -83,7 +86,7 @@ fn ordered_by(wishes: &[&Wish]) -> Vec<String> {
     let wished = wishes.iter().map(|w| w.name.as_str()).collect::<Vec<_>>().join(" and ");
     let fit = (!wishes.is_empty()).then(|| format!("fit to what was asked ({wished})"));
     let plain = |s: &str| s.to_owned();
-    ["verdict", "fewest conditions"]
+    ["verdict", "fewest conditions but for a base that the sheet lays"]
         .map(plain)
         .into_iter()
         .chain(fit)
@@ -160,16 +163,22 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)], wishes: &[&Wish]
     ordered(context, jobs.iter().map(row).collect(), Vec::new(), wishes)
 }
 
-/// By verdict, then what asks for least, then what fits best to what was wished, then what shops usually have, then what is
+/// By verdict, then what asks for least but for a base that the sheet lays, then what fits best to what was wished, then what shops usually have, then what is
 /// known best, then as they came.
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>, wishes: &[&Wish]) -> Ranking {
+    let model = &context.program.model;
+    let laid = |c: &Said| model.rules.iter().any(|rule| rule.id == c.code && !rule.lays.is_empty());
     let verdict = |verdict: &str| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == verdict);
+    for r in &mut rows {
+        r.only_a_base = r.verdict == "yes-if" && r.conditions.iter().all(laid);
+    }
     rows.sort_by_cached_key(|r| {
         // What must be done is no matter where it cannot be done.
-        let conditions = if r.verdict == "yes-if" { r.conditions.len() } else { 0 };
+        let conditions = if r.verdict == "yes-if" { r.conditions.iter().filter(|c| !laid(c)).count() } else { 0 };
         let place = usual.iter().position(|u| *u == r.name).unwrap_or(usual.len());
         let fit: Vec<_> = r.wished.iter().map(|w| w.fit).collect();
-        (verdict(r.verdict), r.code == "not-known", conditions, misses(&r.wished), fit, place, Basis::of(r.evidence))
+        let verdict = if r.only_a_base { verdict("yes") } else { verdict(r.verdict) };
+        (verdict, r.code == "not-known", conditions, misses(&r.wished), fit, place, Basis::of(r.evidence))
     });
     let knowledge = knowledge(context.program);
     Ranking {
@@ -261,6 +270,7 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
         text,
         cautions: answer.cautions.into_iter().filter(|c| c.about.as_deref() == Some("health")).collect(),
         conditions: answer.conditions,
+        only_a_base: false,
         evidence: answer.evidence,
     }
 }

@@ -132,9 +132,10 @@ fn ranking_parts(ranking: &Ranking) -> Vec<(&'static str, Vec<String>)> {
     };
     let order = vec![ranking.ordered_by.join(", then ")];
     let working = ranking.rows.iter().filter(|r| r.verdict != "no");
+    let yes = if ranking.rows.iter().any(|r| r.only_a_base) { "Yes, with a base where one is told" } else { "Yes" };
     let parts = vec![
-        ("Yes", of(&|r| r.verdict == "yes")),
-        ("Yes, provided that", of(&|r| r.verdict == "yes-if")),
+        (yes, of(&|r| r.verdict == "yes" || r.only_a_base)),
+        ("Yes, provided that", of(&|r| r.verdict == "yes-if" && !r.only_a_base)),
         ("It depends", of(&|r| r.verdict == "depends" && r.code != "not-known")),
         ("Not known", of(&|r| r.code == "not-known")),
         ("No", of(&|r| r.verdict == "no")),
