@@ -664,6 +664,15 @@ fn labels_are_read(
         ("95% cotton with 5% elastane", "cotton 95, elastane 5"),
         ("97% cotton 3% other fibres", "cotton 97"),
         ("33% cotton 33% polyester 33% viscose", "cotton ?, polyester ?, viscose ?"),
+        ("cotton blend", "cotton ?, polyester ?"),
+        ("polyester blend tee", "cotton ?, polyester ?"),
+        ("50/50 cotton blend", "cotton 50, polyester 50"),
+        ("65/35 poly/cotton blend", "cotton 35, polyester 65"),
+        ("65% polyester 35% cotton blend", "cotton 35, polyester 65"),
+        ("nylon elastane blend", "elastane ?, polyamide ?"),
+        ("wool blend", "wool ?"),
+        ("linen mix", "linen ?"),
+        ("100% cotton blend", "cotton 100"),
         ("88 nylon 12 spandex", "elastane 12, polyamide 88"),
         ("88% nylon 6 12% elastane", "elastane 12, polyamide-6 88")
     )]
@@ -698,6 +707,8 @@ fn labels_are_read(
     "next to its share"
 )]
 #[case("80/20 tee", "shares are given, but no fibres", "80/20", "80/20 cotton polyester")]
+#[case("black blend tee", "a blend is named, but not its fibres", "blend", "name the fibres too")]
+#[case("60% cotton blend", "1 shares are given for 2 fibres", "60% cotton blend", "give each fibre its share")]
 #[case("50 cotton 50", "2 shares are given for 1 fibres", "50 cotton 50", "give each fibre its share")]
 #[case("80% cotton 20% cotton", "cotton is named twice", "80% cotton 20% cotton", "add its shares up")]
 #[case("0% cotton 100% polyester", "`0 %` is less than 0.1 %", "0", "0 %")]

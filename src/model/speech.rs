@@ -55,6 +55,10 @@ pub struct Speech {
     pub aside: Vec<(String, String)>,
     /// Words for several members, in the order in which their shares are written.
     pub mixtures: Vec<(String, Vec<usize>)>,
+    /// Words for a mixture of what is named: `cotton blend`.
+    pub blended: Vec<String>,
+    /// What a member is mostly mixed with, where it alone is named.
+    pub partners: Vec<(usize, usize)>,
     /// Words that say which members are absent.
     pub lacks: Vec<(String, Vec<usize>)>,
     /// Words for a share of members that are not named.

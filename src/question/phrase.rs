@@ -133,6 +133,8 @@ pub(super) enum Meaning {
     Mixture(Vec<usize>),
     /// Fibres that are not named.
     Others,
+    /// What is named is mixed with something.
+    Blended,
     /// A part of the article, by the attribute that holds its cloth.
     Part(AttributeId),
     /// It can mean several things.
@@ -249,6 +251,7 @@ impl<'a> PhraseReader<'a> {
                 offer(Meaning::Mixture(members.clone()), runs.length([word]));
             }
             offer(Meaning::Others, runs.length(&speech.others));
+            offer(Meaning::Blended, runs.length(&speech.blended));
             offer(Meaning::Idle, runs.length(speech.idle.iter().chain(&speech.called)));
         }
         // A part of the article may have a cloth that is kept apart.
@@ -425,6 +428,7 @@ impl<'a> PhraseReader<'a> {
                 }
             }
             Meaning::Others => self.shares.push(Part::Others(span), words),
+            Meaning::Blended => self.shares.push(Part::Blended(span), words),
             Meaning::Part(id) => self.parts.push((id, words.to_owned(), span)),
             Meaning::Unclear(says) => {
                 let mistake = Mistake::new("question::unclear", format!("`{words}` can mean several things"));

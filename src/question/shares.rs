@@ -22,12 +22,14 @@ pub(super) enum Part {
     Mixture(Vec<usize>, Span),
     /// Fibres that are not named.
     Others(Span),
+    /// What is named is mixed with something.
+    Blended(Span),
 }
 
 impl Part {
     pub(super) fn span(&self) -> Span {
         match self {
-            Self::Share(_, s) | Self::Member(_, s) | Self::Mixture(_, s) | Self::Others(s) => *s,
+            Self::Share(_, s) | Self::Member(_, s) | Self::Mixture(_, s) | Self::Others(s) | Self::Blended(s) => *s,
         }
     }
 }
@@ -138,6 +140,26 @@ impl Shares {
         Ok(())
     }
 
+    /// `cotton blend`: one fibre alone is mixed with what it mostly is mixed with, or with something that is not named.
+    /// Where several are named, or one is said to be all of it, the word says nothing.
+    fn take_blended(&mut self, id: AttributeId, resolver: &Resolver<'_>) {
+        let Some(at) = self.parts.iter().position(|p| matches!(p.0, Part::Blended(..))) else { return };
+        let span = self.parts.get(at).map(|p| p.0.span()).unwrap_or_default();
+        self.parts.retain(|p| !matches!(p.0, Part::Blended(..)));
+        let only = match self.parts.iter().find(|p| !matches!(p.0, Part::Share(..))) {
+            Some((Part::Member(m, _), _)) if self.members() == 1 => *m,
+            _ => return,
+        };
+        let others = self.parts.iter().any(|p| matches!(p.0, Part::Others(..) | Part::Mixture(..)));
+        if others || self.sum() == crate::job::whole(resolver.model) && self.parts.len() == 2 {
+            return;
+        }
+        let partners = resolver.attribute(id).map(|a| a.speech.partners.as_slice()).unwrap_or_default();
+        let with = partners.iter().find(|p| p.0 == only).map_or(Part::Others(span), |p| Part::Member(p.1, span));
+        let end = self.parts.len();
+        self.parts.insert(at.min(end), (with, String::new()));
+    }
+
     /// `cotton tee 80% cotton 20% polyester`: a fibre that is named once more without a share is said once.
     fn drop_said_twice(&mut self) {
         let member = |i: usize| match self.parts.get(i) {
@@ -230,6 +252,7 @@ impl Shares {
     pub(super) fn finish(mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Problem> {
         let span = self.span();
         self.take_mixtures()?;
+        self.take_blended(id, resolver);
         self.drop_said_twice();
         let shares: Vec<i64> =
             self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
@@ -239,7 +262,7 @@ impl Shares {
             .filter_map(|(p, _)| match p {
                 Part::Member(m, _) => Some(Some(*m)),
                 Part::Others(_) => Some(None),
-                Part::Share(..) | Part::Mixture(..) => None,
+                Part::Share(..) | Part::Mixture(..) | Part::Blended(..) => None,
             })
             .collect();
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
@@ -255,7 +278,11 @@ impl Shares {
                 "question::shares-without-fibres",
                 span,
                 "of which fibres?",
-                "shares are given, but no fibres",
+                if shares.is_empty() {
+                    "a blend is named, but not its fibres"
+                } else {
+                    "shares are given, but no fibres"
+                },
             )
             .help(match usual {
                 Some((_, says)) => says.clone(),

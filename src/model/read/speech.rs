@@ -44,6 +44,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         added: words("added", reader),
         parts: words("parts", reader),
         others: words("others", reader),
+        blended: words("blended", reader),
         ..Speech::default()
     };
     for (word, says) in pairs(f.get("unclear")) {
@@ -69,6 +70,11 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     };
     speech.mixtures = groups("mixtures", reader);
     speech.lacks = groups("lacks", reader);
+    for (word, node) in pairs(f.get("partners")) {
+        let (Some(kind), Some(with)) = (attribute.ty.members(), text(node, reader)) else { continue };
+        let of = member(word, node.span, kind, model, reader);
+        speech.partners.extend(of.zip(member(&with, node.span, kind, model, reader)));
+    }
     for item in f.get("behind").map(|n| items(n, reader)).unwrap_or_default() {
         speech.behind.extend(behind(item, attribute, model, reader));
     }
