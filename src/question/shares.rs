@@ -140,24 +140,29 @@ impl Shares {
         Ok(())
     }
 
-    /// `cotton blend`: one fibre alone is mixed with what it mostly is mixed with, or with something that is not named.
-    /// Where several are named, or one is said to be all of it, the word says nothing.
-    fn take_blended(&mut self, id: AttributeId, resolver: &Resolver<'_>) {
-        let Some(at) = self.parts.iter().position(|p| matches!(p.0, Part::Blended(..))) else { return };
+    /// `cotton blend`: one fibre alone is mixed with its partner, or it is asked with what. Where several are named, or one
+    /// is said to be all of it, the word says nothing.
+    fn take_blended(&mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<(), Problem> {
+        let Some(at) = self.parts.iter().position(|p| matches!(p.0, Part::Blended(..))) else { return Ok(()) };
+        let (whole, named) = (self.span(), self.words());
         let span = self.parts.get(at).map(|p| p.0.span()).unwrap_or_default();
         self.parts.retain(|p| !matches!(p.0, Part::Blended(..)));
         let only = match self.parts.iter().find(|p| !matches!(p.0, Part::Share(..))) {
             Some((Part::Member(m, _), _)) if self.members() == 1 => *m,
-            _ => return,
+            _ => return Ok(()),
         };
         let others = self.parts.iter().any(|p| matches!(p.0, Part::Others(..) | Part::Mixture(..)));
         if others || self.sum() == crate::job::whole(resolver.model) && self.parts.len() == 2 {
-            return;
+            return Ok(());
         }
         let partners = resolver.attribute(id).map(|a| a.speech.partners.as_slice()).unwrap_or_default();
-        let with = partners.iter().find(|p| p.0 == only).map_or(Part::Others(span), |p| Part::Member(p.1, span));
-        let end = self.parts.len();
-        self.parts.insert(at.min(end), (with, String::new()));
+        let Some(with) = partners.iter().find(|p| p.0 == only) else {
+            let message = format!("with which fibre is it mixed: `{named}`");
+            let problem = Problem::new("question::mixture", whole, "one fibre of several", message);
+            return Err(problem.help("name each fibre, best with its share: 70% linen 30% cotton"));
+        };
+        self.parts.insert(at.min(self.parts.len()), (Part::Member(with.1, span), String::new()));
+        Ok(())
     }
 
     /// `cotton tee 80% cotton 20% polyester`: a fibre that is named once more without a share is said once.
@@ -252,7 +257,7 @@ impl Shares {
     pub(super) fn finish(mut self, id: AttributeId, resolver: &Resolver<'_>) -> Result<Domain, Problem> {
         let span = self.span();
         self.take_mixtures()?;
-        self.take_blended(id, resolver);
+        self.take_blended(id, resolver)?;
         self.drop_said_twice();
         let shares: Vec<i64> =
             self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
