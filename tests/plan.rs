@@ -136,11 +136,27 @@ fn a_base_that_is_only_a_condition_has_its_screen_flash_and_ink() {
 #[case("how to print glitter ink on black 100% cotton tee", Some("standard-plastisol"))]
 #[case("how to print white plastisol on white 100% cotton tee", None)]
 #[case("how to print white discharge on black 100% cotton tee", None)]
+#[case("how to print white low-bleed plastisol on navy 50/50 cotton polyester hoodie", Some("low-bleed-plastisol"))]
+#[case("how to print foil adhesive on black 100% cotton tee", None)]
 fn the_base_is_of_what_the_condition_says(#[case] question: &str, #[case] base: Option<&str>) {
     let reply = yard().ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
     let recipe = reply.answer().and_then(|a| a.recipe.clone()).expect("a recipe");
     let asked = recipe.layers.iter().find(|l| l.asked_by.is_some());
     assert_eq!(asked.and_then(|l| l.material.as_deref()), base, "{:?}", recipe.layers);
+}
+
+/// Foil hides the cloth, and its sheet speaks of no base.
+#[test]
+fn a_sheet_without_a_base_speaks_of_none() {
+    let text = |question: &str| {
+        let reply = yard().ask(question).unwrap_or_else(|p| panic!("{question}: {p}"));
+        let recipe = reply.answer().and_then(|a| a.recipe.clone()).expect("a recipe");
+        serde_json::to_string(&recipe).expect("JSON")
+    };
+    let foil = text("how to print foil adhesive on black 100% cotton tee");
+    assert!(!foil.contains("the base has a screen") && !foil.contains("underbase"), "{foil}");
+    // Under a plain print of the same cloth a base is spoken of.
+    assert!(text("how to print white plastisol on black 100% cotton tee").contains("underbase"));
 }
 
 /// What is aimed at is a mesh that the shop has: the coarser for what lies below, the finer for the top.

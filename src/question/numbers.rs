@@ -89,16 +89,17 @@ impl<'a> PhraseReader<'a> {
         if sized > 0 {
             return sized;
         }
+        // `43T mesh` says it with more words than `43T`.
+        let called = if token.kind == TokenKind::Number { self.quantity_called(&number, tokens, at, at) } else { 0 };
+        if called > 0 {
+            return called;
+        }
         // `5 oz black tees` are no five tees.
         let unit_of_cloth = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Word)
             && places.iter().any(|(_, a)| a.clause.is_none() && self.unit_of(a, tokens, at).is_some());
         let counted = if unit_of_cloth { 0 } else { self.counted(&number, tokens, at) };
         if counted > 0 || token.kind != TokenKind::Number {
             return counted;
-        }
-        let called = self.quantity_called(&number, tokens, at, at);
-        if called > 0 {
-            return called;
         }
         let follows_sign = at > 0 && tokens.get(at - 1).is_some_and(|t| t.kind == TokenKind::Sign);
         let settings = self.resolver.attributes(|a| a.clause.is_some());
@@ -401,12 +402,8 @@ impl<'a> PhraseReader<'a> {
             let between = tokens.iter().skip(at + words).take_while(says_nothing).count();
             let from = at + words + between;
             let Some(number) = tokens.get(from).filter(|t| t.kind == TokenKind::Number) else { continue };
-            let count = self.counted_as(attribute, tokens, from);
-            let Some((unit, count)) =
-                count.map(|c| (String::new(), c)).or_else(|| self.unit_of(attribute, tokens, from))
-            else {
-                continue;
-            };
+            let counted = || self.counted_as(attribute, tokens, from).map(|c| (String::new(), c));
+            let Some((unit, count)) = self.unit_of(attribute, tokens, from).or_else(counted) else { continue };
             // `left breast 9 cm wide` says it on both sides.
             let end = from + 1 + count;
             let end = end + Runs::of(tokens, end).length(&attribute.speech.called);
