@@ -163,8 +163,8 @@ pub fn compare(context: Context<'_>, jobs: &[(String, Stated)], wishes: &[&Wish]
     ordered(context, jobs.iter().map(row).collect(), Vec::new(), wishes)
 }
 
-/// By verdict, then what asks for least but for a base that the sheet lays, then what fits best to what was wished, then what shops usually have, then what is
-/// known best, then as they came.
+/// By verdict, then what asks for least but for a base that the sheet lays, then what fits best to what was wished, then
+/// what shops usually have, then what is known best, then as they came.
 fn ordered(context: Context<'_>, mut rows: Vec<Ranked>, usual: Vec<&str>, wishes: &[&Wish]) -> Ranking {
     let model = &context.program.model;
     let laid = |c: &Said| model.rules.iter().any(|rule| rule.id == c.code && !rule.lays.is_empty());
