@@ -259,6 +259,9 @@ fn conditions_come_in_the_order_of_work() {
 #[case("plastisol on polyester", "(natural, white: yes; any other: depends)")]
 #[case("white plastisol over red plastisol on navy cotton", "red standard plastisol under white standard plastisol on")]
 #[case("plastisol with nylon bonding catalyst on black polyester", "standard plastisol with nylon bonding catalyst on")]
+#[case("white plastisol on black padded polyester jacket", "100 % polyester padded.")]
+#[case("white plastisol on black unpadded polyester body warmer", "100 % polyester not padded.")]
+#[case("white low-bleed plastisol on navy polyester tee not tested", "100 % polyester not bleed tested.")]
 fn numbers_and_layers_read_as_a_person_would_say_them(#[case] question: &str, #[case] words: &str) {
     let text = text(question);
     assert!(text.contains(words), "{text}");

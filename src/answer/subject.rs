@@ -4,7 +4,7 @@ use super::facts::lies_somewhere;
 use super::teller::Teller;
 use super::words::{all_of, domain};
 use crate::job::Domain;
-use crate::model::{AssumedValue, AttributeId, AttributeType};
+use crate::model::{AssumedValue, Attribute, AttributeId, AttributeType};
 use crate::reason::evaluate::{Interval, Truth, present};
 use crate::reason::split::slot_of;
 use crate::statement::Finding;
@@ -28,7 +28,7 @@ impl Teller<'_> {
             match (&attribute.told.said, &attribute.clause) {
                 (None, Some(clause)) => clauses.insert(0, format!("{clause} {words}")),
                 (None, None) if attribute.phrase.is_none() => {}
-                (Some(said), _) => told.insert(0, said.replace("{}", &words)),
+                (Some(said), _) => told.insert(0, as_said(attribute, said, words)),
                 (None, None) if matches!(attribute.ty, AttributeType::Blend(_)) && plain.len() > 1 => {
                     if let Some(last) = plain.last_mut() {
                         last.push(',');
@@ -67,7 +67,7 @@ impl Teller<'_> {
         for (index, attribute) in self.program.model.attributes.iter().enumerate().filter(|a| a.1.per_layer) {
             let Some(words) = self.stated_words(AttributeId(index as u16), layer) else { continue };
             match (&attribute.told.said, &attribute.phrase) {
-                (Some(said), _) => after.push(said.replace("{}", &words)),
+                (Some(said), _) => after.push(as_said(attribute, said, words)),
                 (None, None) if attribute.clause.is_some() => {
                     after.push(format!("{} {words}", attribute.clause.as_deref().unwrap_or_default()));
                 }
@@ -117,6 +117,11 @@ impl Teller<'_> {
         let words = if statement.words.starts_with('#') { format!("{} ({words})", statement.words) } else { words };
         (!words.is_empty()).then_some(words)
     }
+}
+
+/// What was said, as its attribute tells it; a denial speaks for itself.
+fn as_said(attribute: &Attribute, said: &str, words: String) -> String {
+    if attribute.words.1.contains(&words) { words } else { said.replace("{}", &words) }
 }
 
 /// The longest subject that is told in full.
