@@ -439,6 +439,29 @@ fn spoiled_pieces_are_priced_where_their_price_is_known() {
     assert!(priced["asks"].as_array().expect("asks").is_empty());
 }
 
+/// Made again, a run takes new pieces and all the work, and has its screens; where every print is sure to hold, or nobody
+/// says what a piece costs, nothing is told of it.
+#[test]
+fn a_risky_run_is_priced_as_made_again() {
+    let mut order = tees();
+    order["fabric"] = json!({"composition": "100% polyester", "colour": "navy", "article": "tee"});
+    order["prints"][0]["layers"] = json!([{"ink": "low-cure low-bleed plastisol", "colour": "white"}]);
+    assert!(plan(&order)["made_again"].is_null());
+    order["run"]["piece_price"] = json!(3.2);
+    let risky = plan(&order);
+    assert_eq!(risky["verdict"], "yes-if");
+    let of = |of: &str| {
+        let costs = risky["costs"].as_array().expect("costs");
+        costs.iter().find(|c| c["of"] == of).expect("the cost")["cost"]["max"].as_f64().expect("a price")
+    };
+    let again = risky["total"]["max"].as_f64().expect("total") - of("screen") - of("spoiled-piece") + 240.0 * 3.2;
+    assert!((risky["made_again"]["max"].as_f64().expect("made again") - again).abs() < 1e-6, "{risky}");
+    order["fabric"] = json!({"composition": "100% cotton", "colour": "white", "article": "tee"});
+    order["prints"][0]["layers"] = json!([{"ink": "plastisol", "colour": "black"}]);
+    let sure = plan(&order);
+    assert_eq!((&sure["verdict"], &sure["made_again"]), (&json!("yes"), &Value::Null));
+}
+
 /// In US customary units nothing stands in metric ones alone, and no mesh count is one that nobody sells.
 #[rstest]
 #[case("how to print white plastisol on black 100% cotton tee, 240 pieces of 30 x 25 cm")]

@@ -8,6 +8,11 @@ use crate::quantity::System;
 use crate::sums::units::{Count, Ratio, Unit};
 use serde_json::Value;
 
+/// The cost of a screen made ready.
+const SCREEN: &str = "screen";
+/// The cost of the pieces that a run spoils.
+const SPOILED: &str = "spoiled-piece";
+
 /// The costs in the order of work, and what would have to be said for more of them.
 pub(super) fn costs(model: &Model, prints: &[Answer], units: System) -> (Vec<Cost>, Vec<Wanted>) {
     let mut list = List { model, costs: Vec::new(), asks: Vec::new() };
@@ -18,6 +23,20 @@ pub(super) fn costs(model: &Model, prints: &[Answer], units: System) -> (Vec<Cos
         cost.text = told(model, cost, units);
     }
     (costs, asks)
+}
+
+/// What it costs to make all of it again: every piece is bought anew, and only the screens are there already.
+pub(super) fn made_again(costs: &[Cost], prints: &[Answer]) -> Option<Between> {
+    let price = costs.iter().find(|c| c.of == SPOILED)?.price?;
+    // Several prints of an order lie on the same pieces.
+    let pieces = prints.iter().filter_map(pieces).reduce(f64::max)?;
+    let work = costs.iter().filter(|c| c.of != SPOILED && c.of != SCREEN).filter_map(|c| c.cost);
+    Some(work.fold(Between::exactly(pieces * price), Between::plus))
+}
+
+/// How many pieces are printed.
+fn pieces(answer: &Answer) -> Option<f64> {
+    answer.job.get("run.pieces")?.get("value")?.as_f64()
 }
 
 /// The costs so far.
@@ -31,9 +50,9 @@ impl List<'_> {
     fn of_print(&mut self, answer: &Answer) {
         let Some(recipe) = &answer.recipe else { return };
         let exactly = |number: f64| Some(Between::exactly(number));
-        let pieces = answer.job.get("run.pieces").and_then(|p| p.get("value")).and_then(Value::as_f64);
+        let pieces = pieces(answer);
         self.add("cost", "set-up", exactly(1.0), "");
-        self.add("cost", "screen", exactly(screens(answer)), "");
+        self.add("cost", SCREEN, exactly(screens(answer)), "");
         let inks: Vec<&str> = recipe.layers.iter().filter_map(|l| l.material.as_deref()).collect();
         // What lies below is flashed before the next goes on, unless it is an ink that is never flashed.
         let below = inks.split_last().map_or(&[][..], |(_, below)| below);
@@ -63,12 +82,12 @@ impl List<'_> {
     /// Pieces that are spoilt as a rule, at what the order or the shop says that a piece costs.
     fn spoiled(&mut self, answer: &Answer, pieces: Option<f64>) {
         let model = self.model;
-        let Some(spoil) = model.kind("cost").and_then(|k| model.entity(k, "spoiled-piece")) else { return };
+        let Some(spoil) = model.kind("cost").and_then(|k| model.entity(k, SPOILED)) else { return };
         let share = known::<Ratio>(model, spoil, "share", 0.01).map(|s| s.0);
         let expected = pieces.zip(share).map(|(p, s)| Between { min: p * s.low.number(), max: p * s.high.number() });
-        self.add("cost", "spoiled-piece", expected.map(Between::whole), "");
+        self.add("cost", SPOILED, expected.map(Between::whole), "");
         let stated = answer.job.get("run.piece_price").and_then(|p| p.get("value")).and_then(Value::as_f64);
-        let Some(cost) = self.costs.iter_mut().find(|c| c.of == "spoiled-piece") else { return };
+        let Some(cost) = self.costs.iter_mut().find(|c| c.of == SPOILED) else { return };
         // The order knows its goods better than the shop.
         cost.price = stated.or(cost.price);
         cost.cost = cost.amount.zip(cost.price).map(|(a, p)| a.times(p));

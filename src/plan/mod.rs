@@ -33,6 +33,10 @@ pub struct Plan {
     /// The costs that have a price, in all; in the shop's currency.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub total: Option<Between>,
+    /// Where not every print is sure to hold: what it costs to make the whole order again, with new pieces and on the
+    /// same screens. Absent where nobody says what a piece costs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub made_again: Option<Between>,
     /// What would have to be said for more of it.
     pub asks: Vec<Wanted>,
 }
@@ -114,7 +118,8 @@ pub fn plan(model: &Model, whole: Answer, units: System) -> Plan {
     let (times, lasts) = times::times(model, &prints);
     let (costs, asks) = costs::costs(model, &prints, units);
     let total = costs.iter().filter_map(|c| c.cost).reduce(Between::plus);
-    Plan { schema: SCHEMA, id, verdict, prints, times, lasts, costs, total, asks }
+    let made_again = (verdict != "yes").then(|| costs::made_again(&costs, &prints)).flatten();
+    Plan { schema: SCHEMA, id, verdict, prints, times, lasts, costs, total, made_again, asks }
 }
 
 fn amounts<'a>(answer: &'a Answer, key: &'a str) -> impl Iterator<Item = &'a Quantity> {

@@ -119,11 +119,13 @@ fn tables(plan: &Plan) -> Vec<Table> {
         let price = c.price.map_or(none.to_owned(), |p| format!("{}{each}", figure(p)));
         vec![c.what.clone(), c.text.clone(), price, c.cost.map_or(String::new(), Between::span)]
     });
-    let all = plan.total.map(|t| {
-        let open = if plan.costs.iter().any(|c| c.cost.is_none()) { "of what is known and has a price" } else { "" };
-        vec!["All of it".to_owned(), String::new(), open.to_owned(), t.span()]
+    let open = if plan.costs.iter().any(|c| c.cost.is_none()) { "of what is known and has a price" } else { "" };
+    let all = plan.total.map(|t| vec!["All of it".to_owned(), String::new(), open.to_owned(), t.span()]);
+    let again = plan.made_again.map(|a| {
+        let what = "All of it once more, should the run fail".to_owned();
+        vec![what, "every piece bought anew, on the same screens".to_owned(), open.to_owned(), a.span()]
     });
-    let rows: Vec<Vec<String>> = costs.chain(all).collect();
+    let rows: Vec<Vec<String>> = costs.chain(all).chain(again).collect();
     if !rows.is_empty() {
         let mut columns = vec![("Cost", ""), ("How much", ""), ("Price of one", "at "), ("In all", "= ")];
         columns.truncate(if priced { 4 } else { 2 });
