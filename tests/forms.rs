@@ -262,7 +262,7 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("40 white cotton tees with black plastisol by Friday", "`by Friday` was heard")]
 #[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
 #[case("cheap white plastisol on black cotton tee", "`cheap` was heard and not weighed: prices rank nothing here")]
-#[case("glitter on black cotton tee, no underbase", "`no-base` was heard and not weighed")]
+#[case("glitter on black cotton tee, no underbase", "`no-underbase` was heard and not weighed")]
 #[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
