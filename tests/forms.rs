@@ -399,7 +399,7 @@ fn what_a_cloth_bears_is_told_without_an_ink() {
 )]
 #[case(
     "can polypropylene be flashed",
-    "yes, with the film at 110 °C or below, measured on the print; up to 125 °C once"
+    "yes, with the film at 110 °C or below, measured on the print; up to 115 °C once"
 )]
 #[case("can acrylic be cured at 135 °C", "yes, once one piece has been through")]
 #[case("can nylon be flashed", "yes, with the film at 125 °C or below, measured on the print; up to 155 °C where")]

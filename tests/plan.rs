@@ -189,8 +189,8 @@ fn no_mesh_is_aimed_at_that_the_shop_lacks(
 #[case("standard plastisol", 1, 26.0, 39.0)]
 // On top of it: 10 to 15 % of 88 µm of 77-55.
 #[case("standard plastisol", 2, 8.8, 13.2)]
-// Raised: 150 to 300 % of 130 µm of 43-80 at least.
-#[case("high-density ink", 2, 195.0, 390.0)]
+// Raised: 90 to 220 % of 130 µm of 43-80, the coarsest in stock (150 to 400 µm on the meshes of some 185 µm).
+#[case("high-density ink", 2, 117.0, 286.0)]
 fn emulsion_above_the_mesh(#[case] top: &str, #[case] layer: u64, #[case] least: f64, #[case] most: f64) {
     let mut order = tees();
     order["prints"][0]["layers"][1]["ink"] = json!(top);
