@@ -507,8 +507,9 @@ impl Knowledge {
                     return self.page(page, file);
                 }
                 let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                let mut lines = causes_of(context, &with_known(stated(&found.order)?, known), &found.failure);
-                lines.extend(found.notes);
+                let read = resolve_order(&found.order, model, names).map_err(|p| Problems::new(p, file))?;
+                let mut lines = causes_of(context, &with_known(read.stated, known), &found.failure);
+                lines.extend(found.notes.into_iter().chain(read.notes));
                 Ok(Reply::Page(lines))
             }
             Question::Show(tokens) => {

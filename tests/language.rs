@@ -328,7 +328,7 @@ fn forms_of_one_question_say_the_same(
         ("2c white plastisol on black cotton tee", "white plastisol on black cotton tee, 2 colours"),
         ("black cotton tee, white plastisol, 1c", "white plastisol on black cotton tee, 1 colour"),
         ("white plastisol on cotton tee at 160c", "white plastisol on cotton tee at 160 °C"),
-        ("4 col process plastisol on white cotton tee", "plastisol on white cotton tee, 4 colours"),
+        ("4 col process plastisol on white cotton tee", "process plastisol on white cotton tee, 4 colours"),
         ("white plastisol on black cotton tee with 0.1 mm lines", "white plastisol on black cotton tee, 0.1 mm lines"),
         ("black cotton tee with white plastisol and 0.3 mm lines", "white plastisol on black cotton tee, 0.3 mm lines"),
         ("white plastisol on black can cooler", "white plastisol on black stubby holder"),

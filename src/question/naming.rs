@@ -125,8 +125,14 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// A thing named around a colour that shares its first word, where that word means something by itself:
-    /// `hi-vis yellow vest`. Its kind, the thing, and how many words behind the colour belong to it.
-    pub(super) fn named_around(&self, tokens: &[Token], at: usize, count: usize) -> Option<(KindId, usize, usize)> {
+    /// `hi-vis yellow vest`, `hi-vis yellow polyester vest`. Its kind, the thing, where its other words begin, and how
+    /// many there are.
+    pub(super) fn named_around(
+        &self,
+        tokens: &[Token],
+        at: usize,
+        count: usize,
+    ) -> Option<(KindId, usize, usize, usize)> {
         let names = self.resolver.names;
         let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
         let inks: Vec<KindId> = inks.iter().filter_map(|a| a.1.ty.members()).collect();
@@ -136,9 +142,12 @@ impl<'a> PhraseReader<'a> {
         (1..count).rev().find_map(|first| {
             let word = text_of(tokens, at, first);
             inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
-            let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(behind.iter().copied()).collect();
-            let (kind, member, named) = names.longest(&made, &run)?;
-            Some((kind, member, named.checked_sub(first).filter(|more| *more > 0)?))
+            (0..behind.len()).find_map(|skip| {
+                let rest = behind.iter().skip(skip).copied();
+                let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(rest).collect();
+                let (kind, member, named) = names.longest(&made, &run)?;
+                Some((kind, member, at + count + skip, named.checked_sub(first).filter(|more| *more > 0)?))
+            })
         })
     }
 

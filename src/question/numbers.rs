@@ -408,7 +408,12 @@ impl<'a> PhraseReader<'a> {
             let end = from + 1 + count;
             let end = end + Runs::of(tokens, end).length(&attribute.speech.called);
             let text = format!("{} {unit}", number.text);
-            self.quantity(id, self.layer_of(attribute), text.trim(), span_of(tokens, at, end - at));
+            let span = span_of(tokens, at, end - at);
+            self.quantity(id, self.layer_of(attribute), text.trim(), span);
+            // `cure 160 °C 60 s`
+            if attribute.speech.bare_from.is_some() {
+                self.set_to = Some(span.end);
+            }
             return end - at;
         }
         0

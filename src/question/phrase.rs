@@ -34,7 +34,9 @@ pub struct Resolved {
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let mut order = order.clone();
     let behind = take_behind(&mut order, model);
-    let (order, taken) = layered(&of_one_ink(&order, model, names), model, names);
+    let (order, mut taken) = of_one_ink(&order, model, names);
+    let (order, based) = layered(&order, model, names);
+    taken.extend(based);
     let layers = order.stack.len().max(1);
     if layers > MAX_LAYERS {
         let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
@@ -60,6 +62,10 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
     reader.name_inks();
     reader.cloth(&order.cloth);
     for said in behind {
+        reader.notes.extend(said.note);
+        if let (None, Some(says)) = (said.member, said.aside) {
+            reader.means(Meaning::Aside(says), &said.words, said.span);
+        }
         if let Some(member) = said.member {
             let done = reader.resolver.say_of_set(said.attribute, 0, Membership::Present(member), &said.words);
             reader.said(done, said.span);
@@ -299,7 +305,13 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             // A name may begin with a number and its unit: `60 °C wash`.
-            let named = |(meaning, count): (Meaning, usize)| count > 2 || count > 1 && matches!(meaning, Meaning::Idle);
+            let close = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Word && t.span.start == token.span.end);
+            let named = |(meaning, count): (Meaning, usize)| match meaning {
+                Meaning::Idle | Meaning::Aside(_) => count > 1,
+                // `190T`
+                Meaning::Member(..) => count > 2 || count == 2 && close,
+                _ => count > 2,
+            };
             // What belongs to a name that began before is part of no other: `hi-vis … softshell jacket`.
             let open = taken.iter().filter(|t| **t > at).min().and_then(|end| tokens.get(..*end)).unwrap_or(tokens);
             let numbered = token.kind == TokenKind::Number && self.meaning(places, open, at).is_some_and(named);
@@ -326,10 +338,13 @@ impl<'a> PhraseReader<'a> {
                         at += count;
                         continue;
                     }
-                    if let Some((kind, member, more)) = self.named_around(tokens, at, count) {
-                        let span = span_of(tokens, at, count + more);
-                        self.named(places, kind, member, &text_of(tokens, at, count + more), span);
-                        taken.extend(at + count..at + count + more);
+                    if let Some((kind, member, from, more)) = self.named_around(tokens, at, count) {
+                        let words = match from == at + count {
+                            true => text_of(tokens, at, count + more),
+                            false => format!("{} {}", text_of(tokens, at, count), text_of(tokens, from, more)),
+                        };
+                        self.named(places, kind, member, &words, span_of(tokens, at, from + more - at));
+                        taken.extend(from..from + more);
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {

@@ -125,8 +125,11 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
         up_to.push((steps, named.and_then(|t| member(&t, says.span, kind, model, reader))));
     }
     up_to.sort_by_key(|u| u.0);
+    let written = f.texts("bare", reader);
+    let bare = dimension.map(|d| written.iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect());
+    let aside = f.get("aside").and_then(|n| text(n, reader));
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts, up_to })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
