@@ -263,6 +263,13 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
 #[case("cheap white plastisol on black cotton tee", "`cheap` was heard and not weighed: prices rank nothing here")]
 #[case("glitter on black cotton tee, no underbase", "`no-base` was heard and not weighed")]
+#[case("black cotton tee, white plastisol, flash 8 s", "`8 s` was heard and not weighed: nothing is decided by how")]
+#[case("black cotton tee, white plastisol, 2 flashes", "`2 flashes` was heard and not weighed")]
+#[case("navy cotton tee, white plastisol, wash 60", "60 was taken as 60 °C; if it counts, say: 60 washes")]
+#[case("12 hi-vis vests, \"STAFF\" on back, black plastisol", "`STAFF` was heard and not weighed")]
+#[case("plastisol on black polyester leggings, white", "white was taken as the colour of the print")]
+#[case("cotton tote with rope handles, black plastisol", "`rope handles` was heard and not weighed")]
+#[case("red cotton tee, white plastisol, by 15 March", "`15 March` was heard and not weighed")]
 #[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
@@ -753,4 +760,39 @@ fn a_difference_reads_in_words_and_as_json() {
     assert!(text.contains("Why, now:") && text.contains("Settings, no longer:"), "{text}");
     let json = serde_json::to_value(&difference).expect("JSON");
     assert_eq!((&json["before"]["verdict"], &json["after"]["verdict"]), (&"yes".into(), &"no".into()));
+}
+
+/// One ink and its colours in an order, each a print beside the others.
+#[rstest]
+#[case("2 colour plastisol, red and navy, on white cotton tee", "red", "navy")]
+#[case("200 natural cotton totes, 2 col water-based, black and red", "black", "red")]
+#[case("royal blue 100% cotton tee, white + yellow plastisol", "white", "yellow")]
+#[case("navy cotton tee, 2 col print white/red plastisol", "white", "red")]
+fn colours_of_one_ink_are_prints_beside_each_other(#[case] question: &str, #[case] first: &str, #[case] second: &str) {
+    let found = ranking(question);
+    let named = |colour: &str| found.rows.iter().any(|r| r.name.contains(colour));
+    assert!(found.rows.len() == 2 && named(first) && named(second), "{question}: {found:?}");
+}
+
+/// A failure that is said besides another is told.
+#[rstest]
+#[case(
+    "why did plastisol wash off black cotton tee, undercured",
+    "washing off: ",
+    "`undercured` was heard and not weighed"
+)]
+#[case(
+    "why did plastisol crack on black cotton tee, under cured",
+    "cracking: ",
+    "`undercured` was heard and not weighed"
+)]
+#[case(
+    "why did plastisol crack on black cotton tee, over cured",
+    "cracking: ",
+    "`overcured` was heard and not weighed: say"
+)]
+fn what_is_said_besides_a_failure_is_told(#[case] question: &str, #[case] first: &str, #[case] note: &str) {
+    let lines = page(question);
+    assert!(lines.first().is_some_and(|l| l.starts_with(first)), "{lines:?}");
+    assert!(lines.iter().any(|l| l.starts_with(note)), "{lines:?}");
 }

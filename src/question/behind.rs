@@ -41,7 +41,9 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             clauses.retain(|own| {
                 let Clause::Quantity(word, tokens) = own else { return true };
                 let place = tokens.first().map_or(0, |t| t.span.start);
-                let said = (*word == clause && behind.aside.is_none() && follows(&said, place, behind))
+                // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`.
+                let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
+                let said = (*word == clause && follows(&said, place, behind) && (behind.aside.is_none() || other()))
                     .then(|| value(tokens, 0, behind, model))
                     .flatten();
                 let Some((member, count)) = said else { return true };
@@ -92,6 +94,22 @@ fn among(token: &Token, words: &[String]) -> bool {
 fn marked(run: &[Token], at: usize) -> bool {
     let last = at.checked_sub(1).and_then(|i| run.get(i));
     last.is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
+}
+
+fn before_is_mark(said: &[Token], place: u32) -> bool {
+    said.iter().rfind(|t| t.span.end <= place).is_some_and(|t| t.kind == TokenKind::Mark)
+}
+
+/// Whether a quantity of the same sort stands at another place, beyond all of which something is said.
+fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool {
+    let of = behind.of.of(model).map(|a| a.ty);
+    let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
+    let Some(dimension) = model.dim(d) else { return false };
+    (0..said.len()).any(|at| {
+        let other = said.get(at).is_some_and(|t| t.kind == TokenKind::Number && t.span.start != place);
+        let unit = || unit_at(model, said, at + 1, |name| name == dimension.name).is_some();
+        other && unit() && value(said, at, behind, model).is_none()
+    })
 }
 
 /// Whether such a word ends what is said, the quantity before it: `…, 8 s flash`.

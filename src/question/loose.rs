@@ -5,7 +5,7 @@ use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
 use super::tokens::{Runs, span_of, text_of, words_from};
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, one_of};
 use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
@@ -79,6 +79,26 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
                 let problem = Problem::new("question::unclear", span_of(tokens, at, count), "here", message);
                 return Err(problem.help(says.clone()));
             }
+            // `black tee, white platisol`: a word that nothing here knows may be the ink, mistyped.
+            let all: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
+            let unknown = |t: &&Token| {
+                let heard = cloths.iter().any(|c| {
+                    let says = c.1.speech.idle.iter().chain(&c.1.speech.called);
+                    says.chain(&c.1.words.0).chain(&c.1.words.1).any(|w| *w == folded(&t.text))
+                });
+                let long = t.kind == TokenKind::Word && t.text.chars().count() > 4;
+                long && !heard && names.longest(&all, &[t.text.as_str()]).is_none()
+            };
+            let near = |t: &Token| {
+                Some((t.clone(), names.nearest(&kinds_of(&materials), &t.text)))
+                    .filter(|n| n.1.first().is_some_and(|n| !n.contains(' ')))
+            };
+            if let Some((word, near)) = tokens.iter().filter(unknown).find_map(near) {
+                let near: Vec<&str> = near.iter().map(String::as_str).collect();
+                let message = format!("`{}` is not understood", word.text);
+                let problem = Problem::new("question::no-ink", word.span, "no ink is named here", message);
+                return Err(problem.help(format!("did you mean {}?", one_of(&near))));
+            }
             return Err(Problem::new("question::no-ink", whole, "no ink is named here", "this is no question that is known")
                 .help(format!("name an ink and a cloth: plastisol on black polyester, or ask: which inks go on {text}; `help` at the prompt shows every form")));
         }
@@ -101,6 +121,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // A colour right before the ink is the ink's.
     let colours = found(&kinds_of(&others), &[], tokens, names);
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
+    // `navy one colour plastisol`: a count may stand between.
+    let counts: Vec<&String> = model.attributes.iter().flat_map(|a| &a.speech.counted).collect();
+    let counted = |c: &&(usize, usize)| {
+        let between = tokens.get(c.0 + c.1..from).unwrap_or_default();
+        matches!(between, [number, word] if number.kind != TokenKind::Mark && word.kind == TokenKind::Word
+            && counts.contains(&&folded(&word.text)) && names.longest(&kinds_of(&cloths), &[number.text.as_str()]).is_none())
+    };
+    let own = own.or_else(|| colours.iter().find(counted).copied());
     // `red and white plastisol`: two colours of one ink are two prints.
     if let Some(own) = own
         && let Some(other) = colours.iter().find(|c| c.0 + c.1 + 1 == own.0)
@@ -351,7 +379,10 @@ fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<S
     let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
     let (inks, hues) = (kinds_of(&materials), kinds_of(&others));
     let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return None };
-    if coat.asked_for || found(&inks, &[], &coat.ink, names).len() != 1 || !found(&hues, &[], &coat.ink, names).is_empty() {
+    if coat.asked_for
+        || found(&inks, &[], &coat.ink, names).len() != 1
+        || !found(&hues, &[], &coat.ink, names).is_empty()
+    {
         return None;
     }
     let end = order.cloth.iter().rposition(|t| t.kind != TokenKind::Mark)? + 1;
@@ -366,7 +397,9 @@ fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<S
     }
     let (colour, ink) = (text_of(&order.cloth, print.0, print.1), written(&coat.ink));
     coat.ink.extend(order.cloth.drain(print.0..end));
-    Some(format!("{colour} was taken as the colour of the print; if it is a second cloth, ask by itself: {ink} on {colour} …"))
+    Some(format!(
+        "{colour} was taken as the colour of the print; if it is a second cloth, ask by itself: {ink} on {colour} …"
+    ))
 }
 
 fn ink_behind_cloth(order: &Order, model: &Model, names: &Names) -> Order {
@@ -535,4 +568,64 @@ pub(super) fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names
         at += own.max(other).max(1);
     }
     list
+}
+
+/// `natural totes, water-based, black and red`: the colours of one ink that stand together by themselves are prints beside
+/// each other, each with its ink; with what is left of the order. Nothing where a colour may be that of the cloth.
+pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<Vec<Coat>>, Order)> {
+    if !order.stack.is_empty() || !order.above.is_empty() {
+        return None;
+    }
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let hues = kinds_of(&others);
+    let cloths = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
+    let tokens = &order.cloth;
+    let inks = found(&kinds_of(&materials), &cloths, tokens, names);
+    let [(at, count)] = inks.as_slice() else { return None };
+    let mark = |i: usize| tokens.get(i).is_none_or(|t| t.kind == TokenKind::Mark);
+    let joins = |i: usize| {
+        tokens.get(i).is_some_and(|t| folded(&t.text) == "and" || matches!(t.text.as_str(), "&" | "+" | "/"))
+    };
+    // Colours from here, joined, and where they end.
+    let joined = |from: usize| -> (Vec<(usize, usize)>, usize) {
+        let (mut list, mut end) = (Vec::new(), from);
+        loop {
+            let start = if list.is_empty() { end } else { end + 1 };
+            let run = if list.is_empty() || joins(end) { words_from(tokens, start) } else { Vec::new() };
+            match names.longest(&hues, &run) {
+                Some((_, _, own)) => {
+                    list.push((start, own));
+                    end = start + own;
+                }
+                None => return (list, end),
+            }
+        }
+    };
+    // `2 colour print white/red plastisol`: also behind a word for the print.
+    let called = |i: usize| {
+        let word = tokens.get(i).map(|t| folded(&t.text)).unwrap_or_default();
+        materials.iter().any(|m| m.1.speech.called.contains(&word))
+    };
+    let begins = |i: usize| i == 0 || mark(i - 1) || called(i - 1);
+    // Up to the ink, or right behind it and a mark.
+    let behind = |i: usize| i >= at + count && (at + count..i).all(mark);
+    let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
+        let (list, end) = joined(i);
+        (list.len() > 1 && (end == *at || behind(i) && mark(end))).then_some((list, end))
+    })?;
+    let first = colours.first()?.0;
+    let ink = tokens.get(*at..at + count)?;
+    let of = |c: &(usize, usize)| tokens.get(c.0..c.0 + c.1).unwrap_or_default().iter().chain(ink).cloned().collect();
+    let stacks = colours.iter().map(|c| vec![Coat { ink: of(c), clauses: Vec::new(), asked_for: false }]).collect();
+    let own = |i: &usize| (first..end).contains(i) || (*at..at + count).contains(i);
+    let cloth: Vec<Token> = (0..tokens.len()).filter(|i| !own(i)).filter_map(|i| tokens.get(i).cloned()).collect();
+    let things: Vec<KindId> = cloths.into_iter().filter(|k| !hues.contains(k)).collect();
+    // One of them may be that of the cloth, where that has none.
+    let hued = !found(&hues, &[], &cloth, names).is_empty();
+    if found(&things, &[], &cloth, names).is_empty() || !hued {
+        return None;
+    }
+    Some((stacks, Order { cloth, ..order.clone() }))
 }

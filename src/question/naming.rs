@@ -103,6 +103,21 @@ impl<'a> PhraseReader<'a> {
         false
     }
 
+    /// A word of two names of different kinds, such as of what a cloth is of and how it is made: `Polyester-Piqué`.
+    /// Whether it was one.
+    pub(super) fn hyphened(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {
+        let names = self.resolver.names;
+        let Some((first, last)) = token.text.split_once('-') else { return false };
+        let found = |word: &str| kinds.iter().find_map(|k| Some((*k, names.find(*k, word)?)));
+        let (Some(one), Some(other)) = (found(first), found(last)) else { return false };
+        if one.0 == other.0 {
+            return false;
+        }
+        self.named(places, one.0, one.1, first, token.span);
+        self.named(places, other.0, other.1, last, token.span);
+        true
+    }
+
     /// A word that joins what a cloth is of to what is made of it, as some languages write it: `Nylonjacke`. Whether it
     /// was one.
     pub(super) fn compound(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {

@@ -480,14 +480,34 @@ impl<'a> PhraseReader<'a> {
             return false;
         }
         let words = |t: &&Token| matches!(t.kind, TokenKind::Word | TokenKind::Filler);
-        let end = from + tokens.iter().skip(from).take_while(words).count();
-        let run = tokens.get(..end).unwrap_or(&[]);
         let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         let blends = |kind: KindId| cloths.iter().any(|c| matches!(c.1.ty, AttributeType::Blend(k) if k == kind));
         let no_share = times
             || matches!(self.meaning(&cloths, tokens, from), Some((Meaning::Member(kind, _), _)) if !blends(kind));
+        // `120 navy 80/20 cotton/poly hoodies`: the label may stand between.
+        let open = |t: &&Token| words(t) || no_share && matches!(t.kind, TokenKind::Number | TokenKind::Sign);
+        let end = from + tokens.iter().skip(from).take_while(open).count();
+        let run = tokens.get(..end).unwrap_or(&[]);
+        // `60 hi-vis yellow vests`
+        if let Some((_, count)) = self.meaning(&cloths, tokens, from)
+            && no_share
+            && self.named_around(tokens, from, count).is_some_and(|around| kinds.contains(&around.0))
+        {
+            return true;
+        }
+        // `50 schwarze Baumwoll-T-Shirts`
+        let in_one = |text: &str| {
+            let mut cuts = text.char_indices().map(|(i, _)| text.split_at(i));
+            cuts.any(|(first, last)| {
+                let long = first.chars().count() >= 4 && last.chars().count() >= 4;
+                long && kinds.iter().any(|k| self.resolver.names.find(*k, last.trim_start_matches('-')).is_some())
+            })
+        };
         (from..end).any(|at| {
             let text = text_of(tokens, at, 1);
+            if no_share && in_one(&text) {
+                return true;
+            }
             let loosely = || kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty()).then_some(1);
             let named = self.longest(kinds, run, at).map(|found| found.2).or_else(loosely);
             let last = named.and_then(|count| tokens.get(at + count - 1));

@@ -222,7 +222,7 @@ impl<'a> PhraseReader<'a> {
     /// What the words from here say about these places, and how many words that takes. The longest run counts;
     /// names come before other words.
     pub(super) fn meaning(&self, places: &Places<'a>, tokens: &[Token], at: usize) -> Option<(Meaning, usize)> {
-        let runs = Runs::of(tokens, at);
+        let (runs, numbered) = (Runs::of(tokens, at), Runs::numbered(tokens, at));
         // `Garment: tee`, `Colour=black`: what stands before such a mark is a label.
         let label = places.iter().map(|p| runs.length(&p.1.speech.called)).max().unwrap_or(0);
         if label > 0 && tokens.get(at + label).is_some_and(|t| matches!(t.text.as_str(), ":" | "=")) {
@@ -241,7 +241,8 @@ impl<'a> PhraseReader<'a> {
                 offer(Meaning::Unclear(says.clone()), runs.length([word]));
             }
             for (word, says) in &a.speech.aside {
-                offer(Meaning::Aside(says.clone()), runs.length([word]));
+                let own = if word.contains('#') { &numbered } else { &runs };
+                offer(Meaning::Aside(says.clone()), own.length([word]));
             }
         }
         if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
@@ -289,7 +290,7 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             if matches!(token.kind, TokenKind::Mark | TokenKind::Sign) {
-                at += self.times_counted(tokens, at).max(1);
+                at += self.times_counted(tokens, at).max(self.quoted(places, tokens, at)).max(1);
                 continue;
             }
             if token.kind == TokenKind::Negation {
@@ -367,7 +368,7 @@ impl<'a> PhraseReader<'a> {
                 at += if alone > 0 { alone } else { self.share(tokens, at) };
                 continue;
             }
-            if token.kind != TokenKind::Filler && !self.joined(&kinds, token) {
+            if token.kind != TokenKind::Filler && !self.joined(&kinds, token) && !self.hyphened(places, &kinds, token) {
                 match self.loose(places, tokens, at, 0) {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
@@ -416,6 +417,26 @@ impl<'a> PhraseReader<'a> {
                 Loose::No => self.named(places, kind, member, &text, span),
             }
         }
+    }
+
+    /// `"STAFF" on the back`: a text between quotation marks that names nothing is what the print says. How many tokens
+    /// that takes.
+    fn quoted(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
+        let quote = |t: &Token| matches!(t.text.as_str(), "\"" | "“" | "”");
+        if !tokens.get(at).is_some_and(quote) {
+            return 0;
+        }
+        let Some(count) = tokens.iter().skip(at + 1).position(quote) else { return 0 };
+        let named = |i: usize| self.meaning(places, tokens, i).is_some() || self.machine_named(tokens, i) > 0;
+        if count == 0 || (at + 1..at + 1 + count).any(named) {
+            return 0;
+        }
+        let words = text_of(tokens, at + 1, count);
+        let note = format!("`{words}` was heard and not weighed: it was taken for the text of the print");
+        if !self.notes.contains(&note) {
+            self.notes.push(note);
+        }
+        count + 2
     }
 
     pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {

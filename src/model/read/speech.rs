@@ -51,7 +51,10 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
     for (word, says) in pairs(f.get("aside")) {
-        speech.aside.extend(text(says, reader).map(|s| (folded(word), s)));
+        // `#` is any number.
+        let pieces: Vec<String> = word.split('#').map(folded).collect();
+        let told = pieces.join(" # ").trim().to_owned();
+        speech.aside.extend(text(says, reader).map(|s| (told, s)));
     }
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
