@@ -200,6 +200,7 @@ fn inks_are_ranked_the_best_first() {
 /// However it is asked for an ink.
 #[rstest]
 #[case("which ink for nylon jacket")]
+#[case("please which ink for nylon jacket")]
 #[case("what ink should I use on nylon jacket")]
 #[case("which ink would you use on nylon jacket")]
 #[case("what do you recommend for nylon jackets")]

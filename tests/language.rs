@@ -79,6 +79,9 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("2 dozen black tees, white logo", "this is no question that is known", "2 dozen black tees, white logo")]
 #[case("plastisol", "no cloth is named for plastisol", "plastisol")]
 #[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
+#[case("tees, cotton, plastisol, white and red", "`white` and `red` are both given for cloth colour", "red")]
+#[case("black and white, cotton tees, plastisol", "`black` and `white` are both given for cloth colour", "white")]
+#[case("cotton cap, foam, plastisol", "`foam` is not understood", "foam")]
 #[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
 #[case("40 black tees, plastisol over", "the question stops too early", "")]
 #[case("black tee, glitter, white underbase", "`underbase` can mean several things", "underbase")]
@@ -231,7 +234,11 @@ fn forms_of_one_question_say_the_same(
         ("60 hi-vis yellow vests, black plastisol", "black plastisol on hi-vis yellow hi-vis vest, 60 pieces"),
         ("navy polar fleece jacket, white plastisol", "white plastisol on navy fleece jacket"),
         ("trucker cap, foam front, black plastisol", "black plastisol on foam-front cap"),
-        ("black foam can cooler, white plastisol", "white plastisol on black can cooler, foam"),
+        ("black foam can cooler, white plastisol", "white plastisol on black can cooler"),
+        ("black can cooler, foam, white plastisol", "white plastisol on black can cooler"),
+        ("trucker cap, foam, black plastisol", "black plastisol on foam-front cap"),
+        ("50 white cotton 50 polyester tee, black plastisol", "black plastisol on white 50% cotton 50% polyester tee"),
+        ("discharge only on black cotton", "discharge on black cotton"),
         ("black can holder, white plastisol", "white plastisol on black can cooler"),
         ("white nylon ink on 190T nylon taffeta", "white nylon ink on nylon taffeta"),
         ("jacket 190T nylon, white nylon ink", "white nylon ink on nylon taffeta jacket"),
@@ -250,7 +257,6 @@ fn forms_of_one_question_say_the_same(
         ("Good afternoon, please can you print 250 jute bags with black plastisol? Regards", "black plastisol on jute bag, 250 pieces"),
         ("Bonjour, nous voulons 40 polos blancs en polyester avec plastisol rouge, merci", "red plastisol on white polyester polo, 40 pieces"),
         ("Hola, necesito 30 bolsas de algodón con tinta al agua negra, gracias", "black water-based on cotton shopping bag, 30 pieces"),
-        ("swim shorts nylon navy, white ink for nylon", "white nylon ink on navy nylon swim shorts"),
         ("35 kids tees red cotton ages 5-13, white plastisol", "white plastisol on red cotton tee for children, 35 pieces"),
         ("does plastisol stick to nylon", "plastisol on nylon"),
         ("could plastisol work on cotton", "plastisol on cotton"),

@@ -103,6 +103,19 @@ impl<'a> PhraseReader<'a> {
         false
     }
 
+    /// Whether a word says no more than a longer name of a thing that was named: `can cooler, foam`.
+    pub(super) fn said_already(&self, places: &Places<'a>, word: &str) -> bool {
+        self.resolver.stated.statements.iter().any(|s| {
+            let kind = places.iter().find(|p| p.0 == s.attribute).and_then(|p| p.1.ty.members());
+            kind.is_some_and(|kind| {
+                let find = |name: &str| self.resolver.names.find(kind, name);
+                let own = find(&s.words);
+                let longer = [format!("{word} {}", s.words), format!("{} {word}", s.words)];
+                own.is_some() && longer.iter().any(|name| find(name) == own)
+            })
+        })
+    }
+
     /// A word of two names of different kinds, such as of what a cloth is of and how it is made: `Polyester-Piqué`.
     /// Whether it was one.
     pub(super) fn hyphened(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {

@@ -463,7 +463,7 @@ impl<'a> PhraseReader<'a> {
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let found = counting.into_iter().find(|(_, a)| {
             let kinds: Vec<KindId> = a.speech.counts.into_iter().collect();
-            self.longest(&kinds, tokens, from).is_some() || self.several_named(&kinds, tokens, from, times)
+            self.longest(&kinds, tokens, from).is_some() || self.several_named(number, &kinds, tokens, from, times)
         });
         let unit = found.and_then(|(_, a)| a.speech.counted.first());
         let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
@@ -474,7 +474,7 @@ impl<'a> PhraseReader<'a> {
     /// Whether several things are named from here before any other number: `black cotton tees`. What is said of one
     /// thing may begin with a share instead, but not where a sign of times stands before it or something else than a
     /// fibre follows: `50 x white hoodie`, `30 navy hoodie`.
-    fn several_named(&self, kinds: &[KindId], tokens: &[Token], from: usize, times: bool) -> bool {
+    fn several_named(&self, number: &str, kinds: &[KindId], tokens: &[Token], from: usize, times: bool) -> bool {
         let whole = crate::job::whole(self.resolver.model);
         if !(self.shares.sum() == 0 || self.shares.sum() >= whole) {
             return false;
@@ -488,6 +488,13 @@ impl<'a> PhraseReader<'a> {
         let open = |t: &&Token| words(t) || no_share && matches!(t.kind, TokenKind::Number | TokenKind::Sign);
         let end = from + tokens.iter().skip(from).take_while(open).count();
         let run = tokens.get(..end).unwrap_or(&[]);
+        // `50 white cotton 50 polyester tee`: what adds up is a label.
+        let numbers = run.iter().skip(from).filter(|t| t.kind == TokenKind::Number).map(|t| t.text.as_str());
+        let sum: f64 =
+            numbers.clone().chain([number]).filter_map(crate::quantity::Decimal::parse).map(|n| n.to_f64()).sum();
+        if numbers.count() > 0 && (99.0..=101.0).contains(&sum) {
+            return false;
+        }
         // `60 hi-vis yellow vests`
         if let Some((_, count)) = self.meaning(&cloths, tokens, from)
             && no_share

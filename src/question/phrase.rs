@@ -372,6 +372,7 @@ impl<'a> PhraseReader<'a> {
                 match self.loose(places, tokens, at, 0) {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
+                    Loose::No if self.said_already(places, &token.text) => {}
                     Loose::No if self.compound(places, &kinds, token) => {}
                     // `…, flash, …`: a machine in a list of what the job has.
                     Loose::No if self.machine_listed(tokens, at) > 0 => {
