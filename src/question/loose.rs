@@ -294,6 +294,18 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         .collect();
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
+    // `nylon jacket without finish, white plastisol`: an ink goes on with the order.
+    for clause in &mut order.clauses {
+        let Clause::Without(items) = clause else { continue };
+        let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
+        if let Some(at) = items.iter().position(ink).filter(|at| *at > 0) {
+            for item in items.split_off(at) {
+                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.extend(item);
+            }
+            return;
+        }
+    }
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
         let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
