@@ -239,6 +239,7 @@ fn forms_of_one_question_say_the_same(
         ("trucker cap, foam, black plastisol", "black plastisol on foam-front cap"),
         ("50 white cotton 50 polyester tee, black plastisol", "black plastisol on white 50% cotton 50% polyester tee"),
         ("black nylon jacket without finish, white plastisol, 20 pcs", "white plastisol on black nylon jacket without finish, 20 pieces"),
+        ("reactive dye paste on white PFP cotton", "reactive dye paste on white ready to print cotton"),
         ("discharge only on black cotton", "discharge on black cotton"),
         ("black can holder, white plastisol", "white plastisol on black can cooler"),
         ("white nylon ink on 190T nylon taffeta", "white nylon ink on nylon taffeta"),
