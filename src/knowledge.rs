@@ -611,6 +611,10 @@ impl Knowledge {
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
         let found = pieces(&self.in_own_words(text));
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
+        // Prints beside each other are not one job.
+        if side_by_side(&order, self.model(), &self.inner.names).is_some() {
+            return None;
+        }
         // What was said last to lie over it stays a clause.
         let above = order.above.len();
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
@@ -619,14 +623,16 @@ impl Knowledge {
         if let Some(number) = untangled.cloth_behind_for {
             pieces.leave_out("for", number);
         }
-        // The ink may have been said behind `with`, and what is stirred in with the cloth.
-        pieces.clauses.retain(|c| !c.starts_with("with "));
-        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| match c {
-            Clause::With(items) => {
-                let items: Vec<String> = items.iter().map(|i| written(i)).collect();
-                Some(format!("with {}", items.join(" and ")))
-            }
-            _ => None,
+        // The ink may have been said behind `with` or `without`, and what is stirred in with the cloth.
+        pieces.clauses.retain(|c| !c.starts_with("with ") && !c.starts_with("without "));
+        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| {
+            let (word, items) = match c {
+                Clause::With(items) => ("with", items),
+                Clause::Without(items) => ("without", items),
+                _ => return None,
+            };
+            let items: Vec<String> = items.iter().map(|i| written(i)).collect();
+            Some(format!("{word} {}", items.join(" and ")))
         }));
         Some(pieces)
     }

@@ -559,13 +559,43 @@ fn a_finding_is_kept_and_the_order_goes_on() {
 #[test]
 fn a_first_question_at_the_prompt_is_the_question() {
     for question in ["plastisol for baby bodysuit 100% cotton", "plastisol for bibs 100% cotton for the EU"] {
+        let mut session = Session::new(knowledge());
+        session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let changed = session.ask("same but navy").unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        assert!(changed.reply.answer().is_some_and(|a| a.subject.contains("navy")), "{question}");
+    }
+    for question in [
+        "plastisol for baby bodysuit 100% cotton",
+        "plastisol for bibs 100% cotton for the EU",
+        "black nylon jacket without finish, white plastisol, 20 pcs",
+        "white plastisol, then red plastisol on black cotton tee",
+        "black cotton tee, white low-bleed plastisol and then red plastisol",
+        "discharge underbase then plastisol on black cotton tee",
+        "plastisol on black polyester leggings, white",
+        "cotton bandana, white discharge on black",
+        "cotton white, black plastisol",
+        "45 sky blue polos with a navy one colour plastisol logo",
+        "black cotton tee, white plastisol, flash 8 s",
+        "white plastisol on black cotton tee, flash at 110C for 6 s, cure at 160C for 60 s",
+        "navy cotton tee, white plastisol, wash 60",
+        "white plastisol on black cotton tee, heat press only",
+        "white plastisol on black nylon jacket, no additive",
+        "navy nylon jacket, white nylon plastisol, 10% bonding agent",
+        "puff additive 15% in white plastisol on black cotton tee",
+        "nylon ink with catalyst white on navy nylon jacket",
+        "hi-vis yellow polyester vest, black plastisol",
+        "white nylon ink on 190T nylon taffeta",
+        "black can cooler, foam, white plastisol",
+        "120 navy 80/20 cotton/poly hoodies, white plastisol",
+        "45 red polyester football shirts, white plastisol, by 15 March",
+        "12 hi-vis vests, \"STAFF\" on back, black plastisol",
+        "Good afternoon, please can you print 250 jute bags with black plastisol? Regards",
+    ] {
         let mut session = Session::new(knowledge().clone());
         let said = session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
         let alone = knowledge().ask(question).expect(question);
         let told = |r: &washfast::knowledge::Reply| r.answer().map(|a| (a.verdict, a.job.clone()));
         assert_eq!(told(&said.reply), told(&alone), "{question}");
-        let changed = session.ask("same but navy").unwrap_or_else(|p| panic!("{question}: {p:?}"));
-        assert!(changed.reply.answer().is_some_and(|a| a.subject.contains("navy")), "{question}");
     }
 }
 
