@@ -20,8 +20,8 @@ use crate::question::parse::{
 };
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
-    failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else, untangle,
-    wished,
+    failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else,
+    side_by_side, untangle, wished,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -372,21 +372,23 @@ impl Knowledge {
     }
 
     /// Reads a question. A label may begin with a share, which is no quantity to convert: `60% cotton 40% polyester,
-    /// plastisol`.
+    /// plastisol`. Nor is what names an ink and a cloth.
     pub(crate) fn read(&self, text: &str) -> Result<Question, Problem> {
         let question = match parse(&self.in_own_words(text))? {
             // What is kept in words is kept as it was said.
             Question::Given(_) | Question::Forget(_) | Question::Record(_) => parse(text)?,
             question => question,
         };
-        if let Question::Convert(tokens) = &question
-            && crate::reckon::convert(self.model(), tokens).is_err()
-        {
+        if let Question::Convert(tokens) = &question {
             let order = Order { cloth: tokens.clone(), ..Order::default() };
             // `24 black tees, white logo` is an order that names no ink, and no quantity of some unit.
             let of_order = match untangle(order.clone(), self.model(), &self.inner.names) {
                 Ok(_) => true,
-                Err(problem) => problem.code == "question::no-ink" && self.names_a_thing(tokens),
+                Err(problem) => {
+                    let known =
+                        matches!(problem.code, "question::no-ink" | "question::unclear" | "question::several-inks");
+                    known && self.names_a_thing(tokens) && crate::reckon::convert(self.model(), tokens).is_err()
+                }
             };
             if of_order {
                 return Ok(Question::Loose(order));
@@ -452,6 +454,9 @@ impl Knowledge {
             Question::WouldLet(order) => about(&order, Lead::Changes),
             Question::MustKnow(order) => about(&order, Lead::Facts),
             Question::Loose(order) => {
+                if let Some((stacks, order)) = side_by_side(&order, model, names) {
+                    return self.reply(Question::Beside(stacks, order), known, wishes, file);
+                }
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
                 match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
                     Err(_) if names_failure(&order, model, names) => {
@@ -507,8 +512,9 @@ impl Knowledge {
                     return self.page(page, file);
                 }
                 let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                let mut lines = causes_of(context, &with_known(stated(&found.order)?, known), &found.failure);
-                lines.extend(found.notes);
+                let read = resolve_order(&found.order, model, names).map_err(|p| Problems::new(p, file))?;
+                let mut lines = causes_of(context, &with_known(read.stated, known), &found.failure);
+                lines.extend(found.notes.into_iter().chain(read.notes));
                 Ok(Reply::Page(lines))
             }
             Question::Show(tokens) => {
@@ -605,6 +611,10 @@ impl Knowledge {
     pub(crate) fn pieces(&self, text: &str) -> Option<Pieces> {
         let found = pieces(&self.in_own_words(text));
         let Ok(Question::Loose(order)) = self.read(text) else { return found };
+        // Prints beside each other are not one job.
+        if side_by_side(&order, self.model(), &self.inner.names).is_some() {
+            return None;
+        }
         // What was said last to lie over it stays a clause.
         let above = order.above.len();
         let untangled = untangle(order, self.model(), &self.inner.names).ok()?;
@@ -613,14 +623,16 @@ impl Knowledge {
         if let Some(number) = untangled.cloth_behind_for {
             pieces.leave_out("for", number);
         }
-        // The ink may have been said behind `with`, and what is stirred in with the cloth.
-        pieces.clauses.retain(|c| !c.starts_with("with "));
-        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| match c {
-            Clause::With(items) => {
-                let items: Vec<String> = items.iter().map(|i| written(i)).collect();
-                Some(format!("with {}", items.join(" and ")))
-            }
-            _ => None,
+        // The ink may have been said behind `with` or `without`, and what is stirred in with the cloth.
+        pieces.clauses.retain(|c| !c.starts_with("with ") && !c.starts_with("without "));
+        pieces.clauses.extend(untangled.order.clauses.iter().filter_map(|c| {
+            let (word, items) = match c {
+                Clause::With(items) => ("with", items),
+                Clause::Without(items) => ("without", items),
+                _ => return None,
+            };
+            let items: Vec<String> = items.iter().map(|i| written(i)).collect();
+            Some(format!("{word} {}", items.join(" and ")))
         }));
         Some(pieces)
     }

@@ -200,6 +200,7 @@ fn inks_are_ranked_the_best_first() {
 /// However it is asked for an ink.
 #[rstest]
 #[case("which ink for nylon jacket")]
+#[case("please which ink for nylon jacket")]
 #[case("what ink should I use on nylon jacket")]
 #[case("which ink would you use on nylon jacket")]
 #[case("what do you recommend for nylon jackets")]
@@ -263,6 +264,13 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
 #[case("cheap white plastisol on black cotton tee", "`cheap` was heard and not weighed: prices rank nothing here")]
 #[case("glitter on black cotton tee, no underbase", "`no-underbase` was heard and not weighed")]
+#[case("black cotton tee, white plastisol, flash 8 s", "`8 s` was heard and not weighed: nothing is decided by how")]
+#[case("black cotton tee, white plastisol, 2 flashes", "`2 flashes` was heard and not weighed")]
+#[case("navy cotton tee, white plastisol, wash 60", "60 was taken as 60 °C; if it counts, say: 60 washes")]
+#[case("12 hi-vis vests, \"STAFF\" on back, black plastisol", "`STAFF` was heard and not weighed")]
+#[case("plastisol on black polyester leggings, white", "white was taken as the colour of the print")]
+#[case("cotton tote with rope handles, black plastisol", "`rope handles` was heard and not weighed")]
+#[case("red cotton tee, white plastisol, by 15 March", "`15 March` was heard and not weighed")]
 #[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
@@ -551,13 +559,43 @@ fn a_finding_is_kept_and_the_order_goes_on() {
 #[test]
 fn a_first_question_at_the_prompt_is_the_question() {
     for question in ["plastisol for baby bodysuit 100% cotton", "plastisol for bibs 100% cotton for the EU"] {
+        let mut session = Session::new(knowledge());
+        session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let changed = session.ask("same but navy").unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        assert!(changed.reply.answer().is_some_and(|a| a.subject.contains("navy")), "{question}");
+    }
+    for question in [
+        "plastisol for baby bodysuit 100% cotton",
+        "plastisol for bibs 100% cotton for the EU",
+        "black nylon jacket without finish, white plastisol, 20 pcs",
+        "white plastisol, then red plastisol on black cotton tee",
+        "black cotton tee, white low-bleed plastisol and then red plastisol",
+        "discharge underbase then plastisol on black cotton tee",
+        "plastisol on black polyester leggings, white",
+        "cotton bandana, white discharge on black",
+        "cotton white, black plastisol",
+        "45 sky blue polos with a navy one colour plastisol logo",
+        "black cotton tee, white plastisol, flash 8 s",
+        "white plastisol on black cotton tee, flash at 110C for 6 s, cure at 160C for 60 s",
+        "navy cotton tee, white plastisol, wash 60",
+        "white plastisol on black cotton tee, heat press only",
+        "white plastisol on black nylon jacket, no additive",
+        "navy nylon jacket, white nylon plastisol, 10% bonding agent",
+        "puff additive 15% in white plastisol on black cotton tee",
+        "nylon ink with catalyst white on navy nylon jacket",
+        "hi-vis yellow polyester vest, black plastisol",
+        "white nylon ink on 190T nylon taffeta",
+        "black can cooler, foam, white plastisol",
+        "120 navy 80/20 cotton/poly hoodies, white plastisol",
+        "45 red polyester football shirts, white plastisol, by 15 March",
+        "12 hi-vis vests, \"STAFF\" on back, black plastisol",
+        "Good afternoon, please can you print 250 jute bags with black plastisol? Regards",
+    ] {
         let mut session = Session::new(knowledge().clone());
         let said = session.ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
         let alone = knowledge().ask(question).expect(question);
         let told = |r: &washfast::knowledge::Reply| r.answer().map(|a| (a.verdict, a.job.clone()));
         assert_eq!(told(&said.reply), told(&alone), "{question}");
-        let changed = session.ask("same but navy").unwrap_or_else(|p| panic!("{question}: {p:?}"));
-        assert!(changed.reply.answer().is_some_and(|a| a.subject.contains("navy")), "{question}");
     }
 }
 
@@ -753,4 +791,39 @@ fn a_difference_reads_in_words_and_as_json() {
     assert!(text.contains("Why, now:") && text.contains("Settings, no longer:"), "{text}");
     let json = serde_json::to_value(&difference).expect("JSON");
     assert_eq!((&json["before"]["verdict"], &json["after"]["verdict"]), (&"yes".into(), &"no".into()));
+}
+
+/// One ink and its colours in an order, each a print beside the others.
+#[rstest]
+#[case("2 colour plastisol, red and navy, on white cotton tee", "red", "navy")]
+#[case("200 natural cotton totes, 2 col water-based, black and red", "black", "red")]
+#[case("royal blue 100% cotton tee, white + yellow plastisol", "white", "yellow")]
+#[case("navy cotton tee, 2 col print white/red plastisol", "white", "red")]
+fn colours_of_one_ink_are_prints_beside_each_other(#[case] question: &str, #[case] first: &str, #[case] second: &str) {
+    let found = ranking(question);
+    let named = |colour: &str| found.rows.iter().any(|r| r.name.contains(colour));
+    assert!(found.rows.len() == 2 && named(first) && named(second), "{question}: {found:?}");
+}
+
+/// A failure that is said besides another is told.
+#[rstest]
+#[case(
+    "why did plastisol wash off black cotton tee, undercured",
+    "washing off: ",
+    "`undercured` was heard and not weighed"
+)]
+#[case(
+    "why did plastisol crack on black cotton tee, under cured",
+    "cracking: ",
+    "`undercured` was heard and not weighed"
+)]
+#[case(
+    "why did plastisol crack on black cotton tee, over cured",
+    "cracking: ",
+    "`overcured` was heard and not weighed: say"
+)]
+fn what_is_said_besides_a_failure_is_told(#[case] question: &str, #[case] first: &str, #[case] note: &str) {
+    let lines = page(question);
+    assert!(lines.first().is_some_and(|l| l.starts_with(first)), "{lines:?}");
+    assert!(lines.iter().any(|l| l.starts_with(note)), "{lines:?}");
 }

@@ -79,10 +79,21 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("2 dozen black tees, white logo", "this is no question that is known", "2 dozen black tees, white logo")]
 #[case("plastisol", "no cloth is named for plastisol", "plastisol")]
 #[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
+#[case("tees, cotton, plastisol, white and red", "`white` and `red` are both given for cloth colour", "red")]
+#[case("black and white, cotton tees, plastisol", "`black` and `white` are both given for cloth colour", "white")]
+#[case("cotton cap, foam, plastisol", "`foam` is not understood", "foam")]
 #[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
 #[case("40 black tees, plastisol over", "the question stops too early", "")]
 #[case("black tee, glitter, white underbase", "`underbase` can mean several things", "underbase")]
 #[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
+#[case("navy cotton tee, white transfer", "`transfer` can mean several things", "transfer")]
+#[case(
+    "vinyl transfer white names and numbers on red shirts",
+    "`vinyl transfer` can mean several things",
+    "vinyl transfer"
+)]
+#[case("white cotton tote, air dry ink", "`air dry ink` can mean several things", "air dry ink")]
+#[case("black tee, white platisol", "`platisol` is not understood", "platisol")]
 fn any_order_refused(#[case] question: &str, #[case] message: &str, #[case] underlined: &str) {
     assert!(problems(question).contains(&(message.to_owned(), underlined.to_owned())), "{:?}", problems(question));
 }
@@ -176,6 +187,79 @@ fn points_at(#[case] question: &str, #[case] message: &str, #[case] underlined: 
 fn forms_of_one_question_say_the_same(
     #[values(
         ("will plastisol hold on nylon", "plastisol on nylon"),
+        // Places, layers and colours of a print.
+        ("white plastisol front and back on black cotton tee", "white plastisol on black cotton tee"),
+        ("plastisol left chest and back on black cotton tee", "plastisol on black cotton tee"),
+        ("black plastisol front & back on cotton tee", "black plastisol on cotton tee"),
+        ("white plastisol, then red plastisol on black cotton tee", "red plastisol over white plastisol on black cotton tee"),
+        ("black cotton tee, white low-bleed plastisol and then red plastisol", "red plastisol over white low-bleed plastisol on black cotton tee"),
+        ("discharge underbase then plastisol on black cotton tee", "plastisol over discharge on black cotton tee"),
+        ("plastisol on black polyester leggings, white", "white plastisol on black polyester leggings"),
+        ("cotton bandana, white discharge on black", "white discharge on black cotton bandana"),
+        ("linen cushion cover, white water-based on grey", "white water-based on grey linen cushion cover"),
+        ("cotton white, black plastisol", "black plastisol on white cotton"),
+        ("black plastisol, tee cotton white", "black plastisol on white cotton tee"),
+        ("45 sky blue polos with a navy one colour plastisol logo", "navy plastisol on sky blue polo, 45 pieces, 1 colour"),
+        ("4 colour process plastisol on white cotton tee", "process plastisol on white cotton tee"),
+        ("white plastisol on black cotton tee with lines of 0.3 mm", "white plastisol on black cotton tee, 0.3 mm lines"),
+        ("white plastisol on black cotton tee, finest line 0.3 mm", "white plastisol on black cotton tee, 0.3 mm lines"),
+        // Heat and time of a flash, of a cure, of a wash.
+        ("black cotton tee, white plastisol, flash 8 s", "black cotton tee, white plastisol, flash"),
+        ("black cotton tee, white plastisol, 6 second flash", "black cotton tee, white plastisol, flash"),
+        ("white plastisol on black cotton tee, flash 110C 6 seconds, cure 160C 60 seconds", "white plastisol on black cotton tee using flash at 160 C for 60 seconds"),
+        ("white plastisol on black cotton tee, flash at 110C for 6 s, cure at 160C for 60 s", "white plastisol on black cotton tee using flash at 160 C for 60 s"),
+        ("black cotton tee, white plastisol, dryer 160C 60 seconds, flash 5 seconds", "white plastisol on black cotton tee using dryer, flash at 160 C for 60 s"),
+        ("black cotton tee, white plastisol, cure 190C 60 seconds", "white plastisol on black cotton tee at 190 C for 60 s"),
+        ("black cotton tee, white plastisol, 2 flashes", "white plastisol on black cotton tee"),
+        ("plastisol on cotton using flash at 120 °C", "plastisol on cotton, flash at 120 °C"),
+        ("plastisol on cotton at 160 °C then cure", "plastisol on cotton at 160 °C"),
+        ("navy cotton tee, white plastisol, wash 75", "navy cotton tee, white plastisol, wash 75 °C"),
+        ("navy cotton tee, white plastisol, wash 60", "navy cotton tee, white plastisol, wash 60 °C"),
+        ("navy cotton tee, white plastisol, wash 60 times", "navy cotton tee, white plastisol, 60 washes"),
+        // Machines, stencils and what is stirred in.
+        ("white plastisol on black cotton tee, heat press only", "white plastisol on black cotton tee using heat press"),
+        ("white plastisol on black cotton tee, conveyor dryer only", "white plastisol on black cotton tee using conveyor dryer"),
+        ("white plastisol on black cotton tee, front only", "white plastisol on black cotton tee"),
+        ("water-based on white cotton tee through photopolymer emulsion", "water-based with photopolymer emulsion on white cotton tee"),
+        ("white plastisol on black nylon jacket, no additive", "white plastisol on black nylon jacket without additive"),
+        ("navy nylon jacket, white nylon plastisol, 10% bonding agent", "white nylon plastisol with 10% bonding agent on navy nylon jacket"),
+        ("white plastisol, nylon catalyst 5% on navy nylon jacket", "white plastisol with 5% nylon catalyst on navy nylon jacket"),
+        ("puff additive 15% in white plastisol on black cotton tee", "white plastisol with 15% puff additive on black cotton tee"),
+        ("white plastisol with 15% puff on black cotton tee", "white plastisol with 15% puff additive on black cotton tee"),
+        ("nylon ink with catalyst white on navy nylon jacket", "white two part nylon ink on navy nylon jacket"),
+        ("plastisol phthalate free on white cotton tee", "phthalate free plastisol on white cotton tee"),
+        ("polyester socks, silicone grip", "silicone ink on polyester socks"),
+        // Cloths and articles.
+        ("hi-vis yellow polyester vest, black plastisol", "black plastisol on hi-vis yellow hi-vis vest polyester"),
+        ("60 hi-vis yellow vests, black plastisol", "black plastisol on hi-vis yellow hi-vis vest, 60 pieces"),
+        ("navy polar fleece jacket, white plastisol", "white plastisol on navy fleece jacket"),
+        ("trucker cap, foam front, black plastisol", "black plastisol on foam-front cap"),
+        ("black foam can cooler, white plastisol", "white plastisol on black can cooler"),
+        ("black can cooler, foam, white plastisol", "white plastisol on black can cooler"),
+        ("trucker cap, foam, black plastisol", "black plastisol on foam-front cap"),
+        ("50 white cotton 50 polyester tee, black plastisol", "black plastisol on white 50% cotton 50% polyester tee"),
+        ("black nylon jacket without finish, white plastisol, 20 pcs", "white plastisol on black nylon jacket without finish, 20 pieces"),
+        ("reactive dye paste on white PFP cotton", "reactive dye paste on white ready to print cotton"),
+        ("discharge only on black cotton", "discharge on black cotton"),
+        ("black can holder, white plastisol", "white plastisol on black can cooler"),
+        ("white nylon ink on 190T nylon taffeta", "white nylon ink on nylon taffeta"),
+        ("jacket 190T nylon, white nylon ink", "white nylon ink on nylon taffeta jacket"),
+        ("cotton tote with rope handles, black plastisol", "black plastisol on cotton tote"),
+        ("white plastisol on black 70/30 cotton rich tee", "white plastisol on black 70% cotton 30% polyester tee"),
+        ("60 Polos weiß Polyester-Piqué, Wasserbasis schwarz", "water-based black on white polyester pique polo, 60 pieces"),
+        ("bolsas tela natural, plastisol verde", "plastisol verde on natural shopping bag"),
+        // What is ordered, and how it is asked for.
+        ("120 navy 80/20 cotton/poly hoodies, white plastisol", "white plastisol on navy 80/20 cotton poly hoodie, 120 pieces"),
+        ("300 white 100% polyester sports tees, blue plastisol", "blue plastisol on white 100% polyester sports tee, 300 pieces"),
+        ("50 schwarze Baumwoll-T-Shirts, weißer Plastisoldruck", "white plastisol on black cotton tee, 50 pieces"),
+        ("50 x black cotton tees S-XXL, 1 col white plastisol, needed 12/12", "white plastisol on black cotton tee, 1 colour, 50 pieces"),
+        ("45 red polyester football shirts, white plastisol, by 15 March", "white plastisol on red polyester football shirt, 45 pieces"),
+        ("order 1432: 60 tees, black, cotton, white plastisol, deadline 3rd Jan", "white plastisol on black cotton tee, 60 pieces"),
+        ("30 hi-vis orange vests, \"STAFF\" on back in black plastisol", "black plastisol on hi-vis orange hi-vis vest, 30 pieces"),
+        ("Good afternoon, please can you print 250 jute bags with black plastisol? Regards", "black plastisol on jute bag, 250 pieces"),
+        ("Bonjour, nous voulons 40 polos blancs en polyester avec plastisol rouge, merci", "red plastisol on white polyester polo, 40 pieces"),
+        ("Hola, necesito 30 bolsas de algodón con tinta al agua negra, gracias", "black water-based on cotton shopping bag, 30 pieces"),
+        ("35 kids tees red cotton ages 5-13, white plastisol", "white plastisol on red cotton tee for children, 35 pieces"),
         ("does plastisol stick to nylon", "plastisol on nylon"),
         ("could plastisol work on cotton", "plastisol on cotton"),
         ("should plastisol go on cotton", "plastisol on cotton"),
@@ -328,7 +412,7 @@ fn forms_of_one_question_say_the_same(
         ("2c white plastisol on black cotton tee", "white plastisol on black cotton tee, 2 colours"),
         ("black cotton tee, white plastisol, 1c", "white plastisol on black cotton tee, 1 colour"),
         ("white plastisol on cotton tee at 160c", "white plastisol on cotton tee at 160 °C"),
-        ("4 col process plastisol on white cotton tee", "plastisol on white cotton tee, 4 colours"),
+        ("4 col process plastisol on white cotton tee", "process plastisol on white cotton tee, 4 colours"),
         ("white plastisol on black cotton tee with 0.1 mm lines", "white plastisol on black cotton tee, 0.1 mm lines"),
         ("black cotton tee with white plastisol and 0.3 mm lines", "white plastisol on black cotton tee, 0.3 mm lines"),
         ("white plastisol on black can cooler", "white plastisol on black stubby holder"),
@@ -710,6 +794,8 @@ fn labels_are_read(
     "next to its share"
 )]
 #[case("80/20 tee", "shares are given, but no fibres", "80/20", "80/20 cotton polyester")]
+#[case("80/20 hoodie", "shares are given, but no fibres", "80/20", "mostly 80/20 cotton polyester")]
+#[case("chef jacket 65/35", "shares are given, but no fibres", "65/35", "65% polyester 35% cotton")]
 #[case("black blend tee", "a blend is named, but not its fibres", "blend", "name the fibres too")]
 #[case(
     "natural linen blend shirt",

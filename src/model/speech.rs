@@ -84,6 +84,10 @@ pub struct Behind {
     pub counts: Option<AttributeId>,
     /// What it says, up to how much: a member, or nothing. Beyond all of them it is of the other attribute.
     pub up_to: Vec<(i64, Option<usize>)>,
+    /// Quantities that need no unit behind the first of the words: `wash 60`.
+    pub bare: Vec<i64>,
+    /// What is to be said of a quantity from which nothing follows.
+    pub aside: Option<String>,
 }
 
 /// Words of complaints, by what they do there.

@@ -28,8 +28,40 @@ impl Kinds {
 
 /// Takes what is stirred in out of the words of the cloth: `black tee, plastisol + 5 % additive`.
 pub(super) fn stirred_in(order: &mut Order, model: &Model, names: &Names) {
-    let added = added(&mut order.cloth, &Kinds::of(model), names);
+    let kinds = Kinds::of(model);
+    let added = added(&mut order.cloth, &kinds, names);
     order.clauses.extend(added.map(Clause::With));
+    let dosed = dosed(&mut order.cloth, &kinds, names);
+    order.clauses.extend(dosed.map(Clause::With));
+}
+
+/// `nylon jacket, plastisol, 10 % bonding agent`: a dose between marks with what it is of and nothing else, taken out of
+/// the words.
+fn dosed(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Vec<Token>>> {
+    let mark = |t: &Token| t.kind == TokenKind::Mark;
+    let dose = |run: &[Token]| match run {
+        [number, sign] => number.kind == TokenKind::Number && sign.text == "%",
+        _ => false,
+    };
+    let named = |run: &[Token]| {
+        let whole = names.longest(&kinds.stirred_in, &words_from(run, 0)).is_some_and(|n| n.2 == run.len());
+        whole || kinds.stirred_in.iter().any(|k| !names.loosely(*k, &text_of(run, 0, run.len())).is_empty())
+    };
+    let is_dose = |run: &[Token]| {
+        let (first, then) = run.split_at(2.min(run.len()));
+        let (before, last) = run.split_at(run.len().saturating_sub(2));
+        dose(first) && named(then) || dose(last) && named(before)
+    };
+    let mut items = Vec::new();
+    let mut from = 0;
+    while from < tokens.len() {
+        let count = tokens.iter().skip(from).take_while(|t| !mark(t)).count();
+        match tokens.get(from..from + count) {
+            Some(run) if is_dose(run) => items.push(tokens.drain(from..from + count).collect()),
+            _ => from += count + 1,
+        }
+    }
+    (!items.is_empty()).then_some(items)
 }
 
 /// An order with its layers and what is stirred in each at its place, and how that was taken where it could be taken
@@ -43,6 +75,8 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         coat.clauses.extend(within.map(|item| Clause::With(vec![item])));
         let added = added(&mut coat.ink, &kinds, names);
         coat.clauses.extend(added.map(Clause::With));
+        let dosed = dosed(&mut coat.ink, &kinds, names);
+        coat.clauses.extend(dosed.map(Clause::With));
     }
     stirred_in(&mut order, model, names);
     let mut stack: Vec<Coat> = Vec::new();
@@ -72,6 +106,12 @@ fn within(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<T
     let into = |t: &Token| matches!(t.text.to_lowercase().as_str(), "in" | "into");
     let at = tokens.iter().position(into).filter(|at| *at > 0)?;
     let (before, behind) = tokens.split_at(at);
+    // `puff additive 15 % in plastisol`
+    let dose = match before {
+        [.., number, sign] if number.kind == TokenKind::Number && sign.text == "%" => 2,
+        _ => 0,
+    };
+    let (before, at) = (before.get(..at - dose)?, at - dose);
     let ends = |from: usize| {
         let run = words_from(before, from);
         names.longest(&kinds.stirred_in, &run).is_some_and(|n| from + n.2 == at)
@@ -82,7 +122,7 @@ fn within(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<T
     if !(0..at).any(ends) || !ink {
         return None;
     }
-    let item = tokens.drain(..at).collect();
+    let item = tokens.drain(..at + dose).collect();
     tokens.remove(0);
     Some(item)
 }

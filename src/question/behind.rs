@@ -19,6 +19,10 @@ pub(super) struct SaidBehind {
     pub words: String,
     /// Its place.
     pub span: Span,
+    /// What is to be said of it, where nothing follows.
+    pub aside: Option<String>,
+    /// How it was taken, where it could be taken otherwise.
+    pub note: Option<String>,
 }
 
 /// Takes such quantities out of an order.
@@ -37,12 +41,14 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             clauses.retain(|own| {
                 let Clause::Quantity(word, tokens) = own else { return true };
                 let place = tokens.first().map_or(0, |t| t.span.start);
-                let said = (*word == clause && follows(&said, place, behind))
+                // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`.
+                let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
+                let said = (*word == clause && follows(&said, place, behind) && (behind.aside.is_none() || other()))
                     .then(|| value(tokens, 0, behind, model))
                     .flatten();
                 let Some((member, count)) = said else { return true };
                 let (words, span) = (text_of(tokens, 0, count), span_of(tokens, 0, count));
-                found.push(SaidBehind { attribute: id, member, words, span });
+                found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note: None });
                 let rest = tokens.get(count..).unwrap_or(&[]);
                 if !rest.is_empty() {
                     further.push(mark());
@@ -56,10 +62,15 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             // `washed at home, 60 °C`: with its unit it needs no word before it.
             let mut at = 0;
             while let Some(token) = run.get(at) {
-                let measured = value(run, at, behind, model).filter(|v| v.1 > 1);
-                if let Some((member, count)) = measured.filter(|_| follows(run, token.span.start, behind)) {
+                let measured = value(run, at, behind, model).filter(|v| v.1 > 1 || bare(run, at, behind, model));
+                let said = |v: &(Option<usize>, usize)| {
+                    let apart = behind.aside.is_some() && marked(run, at);
+                    !apart && follows(run, token.span.start, behind) || leads(run, at + v.1, behind)
+                };
+                if let Some((member, count)) = measured.filter(said) {
                     let (words, span) = (text_of(run, at, count), span_of(run, at, count));
-                    found.push(SaidBehind { attribute: id, member, words, span });
+                    let note = if count == 1 { taken(&words, behind, model) } else { None };
+                    found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note });
                     run.drain(at..at + count);
                 } else {
                     at += 1;
@@ -77,6 +88,34 @@ fn mark() -> Token {
 
 fn among(token: &Token, words: &[String]) -> bool {
     words.contains(&folded(&token.text))
+}
+
+/// Whether a mark stands right before a place that is no colon.
+fn marked(run: &[Token], at: usize) -> bool {
+    let last = at.checked_sub(1).and_then(|i| run.get(i));
+    last.is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
+}
+
+fn before_is_mark(said: &[Token], place: u32) -> bool {
+    said.iter().rfind(|t| t.span.end <= place).is_some_and(|t| t.kind == TokenKind::Mark)
+}
+
+/// Whether a quantity of the same sort stands at another place, beyond all of which something is said.
+fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool {
+    let of = behind.of.of(model).map(|a| a.ty);
+    let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
+    let Some(dimension) = model.dim(d) else { return false };
+    (0..said.len()).any(|at| {
+        let other = said.get(at).is_some_and(|t| t.kind == TokenKind::Number && t.span.start != place);
+        let unit = || unit_at(model, said, at + 1, |name| name == dimension.name).is_some();
+        other && unit() && value(said, at, behind, model).is_none()
+    })
+}
+
+/// Whether such a word ends what is said, the quantity before it: `…, 8 s flash`.
+fn leads(run: &[Token], at: usize, behind: &Behind) -> bool {
+    let ends = run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark);
+    behind.aside.is_some() && ends && run.get(at).is_some_and(|t| among(t, &behind.words))
 }
 
 /// Whether one of the words stands right before a place, but for how often.
@@ -111,6 +150,29 @@ fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<
     // `60 degrees`: which of the units is meant follows from what it can be.
     let steps = steps.or_else(|| read_quantity(&first()?, id, model).ok())?;
     behind.up_to.iter().find(|u| steps <= u.0).map(|u| (u.1, count))
+}
+
+/// `wash 60`: one of the usual numbers right behind the first of the words, and nothing behind it that it counts.
+fn bare(run: &[Token], at: usize, behind: &Behind, model: &Model) -> bool {
+    let Some(number) = run.get(at) else { return false };
+    let dimension = behind.of.of(model).and_then(|a| match a.ty {
+        AttributeType::Quantity(d) | AttributeType::Setting(d) => Some(d),
+        _ => None,
+    });
+    let unit = dimension.and_then(|d| Some((d, model.dim(d)?.units.first()?)));
+    let steps = unit.and_then(|(d, unit)| read_quantity(&format!("{} {}", number.text, unit.symbol), d, model).ok());
+    let last = at.checked_sub(1).and_then(|i| run.get(i)).map(|t| folded(&t.text));
+    let ends = run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark);
+    ends && last.as_ref() == behind.words.first() && last.is_some() && steps.is_some_and(|s| behind.bare.contains(&s))
+}
+
+/// How a number without a unit was taken.
+fn taken(number: &str, behind: &Behind, model: &Model) -> Option<String> {
+    let of = behind.of.of(model)?;
+    let (AttributeType::Quantity(d) | AttributeType::Setting(d)) = of.ty else { return None };
+    let unit = model.dim(d)?.units.first()?;
+    let counted = behind.counts.and_then(|id| id.of(model)).and_then(|a| a.speech.counted.first())?;
+    Some(format!("{number} was taken as {number} {}; if it counts, say: {number} {counted}", unit.symbol))
 }
 
 /// `washed 50 times` is `50 washes`.

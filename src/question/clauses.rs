@@ -301,7 +301,10 @@ impl<'a> PhraseReader<'a> {
         // So does `for a 2 year old`.
         let named = |from: usize| self.meaning(&cloths, tokens, from).is_some_and(|found| found.1 > 2);
         let Some(first) = number.filter(|n| !named(*n) && said.is_none_or(|s| s >= *n || !of_cloth(s))) else {
-            self.cloth(tokens);
+            // `through photopolymer emulsion`: what the layer is printed with.
+            let from = said.unwrap_or(0);
+            let with = if number.is_none() && !of_cloth(from) { self.with_what(tokens, from, layer) } else { 0 };
+            self.cloth(tokens.get(from + with..).unwrap_or(&[]));
             return;
         };
         let mut at = 0;

@@ -18,6 +18,12 @@ impl<'a> PhraseReader<'a> {
         if taken > 0 {
             return taken + 1;
         }
+        // `…, no additive`: of the ink.
+        let mixed = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_)));
+        taken = self.absent(&mixed, tokens, at + 1, self.layer, at);
+        if taken > 0 {
+            return taken + 1;
+        }
         taken = self.no_machine(tokens, at);
         if taken > 0 {
             return taken;

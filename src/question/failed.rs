@@ -27,13 +27,16 @@ pub struct Failed {
 pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, Problem> {
     let kind = model.kind("failure");
     let others = kind.map(|kind| others(kind, model)).unwrap_or_default();
-    let best = kind.and_then(|kind| {
+    let all: Vec<Place> = kind.map_or(Vec::new(), |kind| {
         let runs = order.runs();
-        let all = runs.into_iter().enumerate().flat_map(|(run, tokens)| places((kind, &others), tokens, names, run));
-        // Words at the end of a run are more likely a verb than a part of a name, and more words than fewer.
-        all.max_by_key(|p| (p.ends, p.count, p.run, p.at))
+        runs.into_iter().enumerate().flat_map(|(run, tokens)| places((kind, &others), tokens, names, run)).collect()
     });
-    let member = best.as_ref().and_then(|p| model.member(kind?, p.member));
+    // What stands by itself behind a mark was said besides: `…, undercured`.
+    let besides = |p: &Place| p.alone && all.iter().any(|o| !o.alone && (o.run, o.at) < (p.run, p.at));
+    // Words at the end of a run are more likely a verb than a part of a name, and more words than fewer.
+    let best = all.iter().max_by_key(|p| (!besides(p), p.ends, p.count, p.run, p.at));
+    let second = all.iter().find(|p| besides(p) && best.is_none_or(|b| (b.run, b.at) < (p.run, p.at)));
+    let member = best.and_then(|p| model.member(kind?, p.member));
     let (Some(place), Some(failure)) = (best, member) else {
         let span = order.runs().last().and_then(|r| r.last()).map(|t| t.span).unwrap_or_default();
         let known: Vec<&str> = kind.map(|k| model.names(k, model.everyone(k))).unwrap_or_default();
@@ -41,6 +44,12 @@ pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, 
             .help(format!("say one of: {}", known.join(", "))));
     };
     let mut seen: Vec<Token> = Vec::new();
+    let mut apart: Vec<Token> = Vec::new();
+    if let Some(second) = second
+        && let Some(tokens) = order.runs_mut().into_iter().nth(second.run)
+    {
+        apart.extend(tokens.drain(second.at..second.at + second.count));
+    }
     if let Some(tokens) = order.runs_mut().into_iter().nth(place.run) {
         tokens.drain(place.at..place.at + place.count);
         let leads = |t: &&Token| LEADING.contains(&folded(&t.text).as_str());
@@ -67,6 +76,9 @@ pub fn failed(mut order: Order, model: &Model, names: &Names) -> Result<Failed, 
     }
     let mut notes: Vec<String> =
         if seen.is_empty() { Vec::new() } else { vec![format!("`{}` was heard and not weighed", written(&seen))] };
+    if !apart.is_empty() {
+        notes.push(format!("`{}` was heard and not weighed", written(&apart)));
+    }
     for clause in order.clauses.iter_mut().chain(order.stack.iter_mut().flat_map(|c| &mut c.clauses)) {
         if let Clause::Using(list) | Clause::With(list) | Clause::Without(list) = clause {
             list.retain(|item| !item.is_empty());
@@ -165,6 +177,8 @@ struct Place {
     count: usize,
     /// Nothing but marks, or when it was seen, comes after them.
     ends: bool,
+    /// A mark stands before them and nothing but a mark comes after.
+    alone: bool,
 }
 
 /// Words that begin to tell when or how much it was seen.
@@ -197,7 +211,10 @@ fn places((kind, others): (KindId, &[KindId]), tokens: &[Token], names: &Names, 
         {
             let mut rest = tokens.iter().skip(at + count).filter(|t| t.kind != TokenKind::Mark);
             let ends = rest.next().is_none_or(when);
-            found.push(Place { member, run, at, count, ends });
+            let mark = |t: &Token| t.kind == TokenKind::Mark;
+            let before = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(mark);
+            let alone = before && tokens.get(at + count).is_none_or(mark);
+            found.push(Place { member, run, at, count, ends, alone });
         }
     }
     found

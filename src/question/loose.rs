@@ -4,8 +4,8 @@ use super::bases::stirred_in;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
-use super::tokens::{span_of, text_of, words_from};
-use crate::diagnostic::Problem;
+use super::tokens::{Runs, span_of, text_of, words_from};
+use crate::diagnostic::{Problem, one_of};
 use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
@@ -52,12 +52,53 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     order.cloth = gathered(&order.cloth, model, names);
     let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names);
     let tokens = &order.cloth;
-    let inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
+    let mut inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
+    // `cotton white, black plastisol`: beside another ink it is the cloth and its colour.
+    let cloth_and_hue = |(at, count): (usize, usize)| {
+        let own = tokens.get(at..at + count).unwrap_or_default();
+        let cloth = names.longest(&kinds_of(&cloths), &words_from(own, 0)).map_or(0, |n| n.2);
+        let hue = names.longest(&kinds_of(&others), &words_from(own, cloth)).map_or(0, |n| n.2);
+        cloth > 0 && hue > 0 && cloth + hue == count
+    };
+    if inks.len() == 2 && inks.iter().filter(|i| cloth_and_hue(**i)).count() == 1 {
+        inks.retain(|i| !cloth_and_hue(*i));
+    }
     let whole = span_of(tokens, 0, tokens.len().max(1));
     let (from, count) = match inks.as_slice() {
         [one] => *one,
         [] => {
             let text = text_of(tokens, 0, tokens.len());
+            // `navy cotton tee, white transfer`: it is asked which ink is meant.
+            let unclear = |at: usize| {
+                let runs = Runs::of(tokens, at);
+                let words = materials.iter().flat_map(|m| &m.1.speech.unclear).map(|u| (runs.length([&u.0]), &u.1));
+                words.max_by_key(|w| w.0).filter(|w| w.0 > 0).map(|w| (at, w.0, w.1))
+            };
+            if let Some((at, count, says)) = (0..tokens.len()).find_map(unclear) {
+                let message = format!("`{}` can mean several things", text_of(tokens, at, count));
+                let problem = Problem::new("question::unclear", span_of(tokens, at, count), "here", message);
+                return Err(problem.help(says.clone()));
+            }
+            // `black tee, white platisol`: a word that nothing here knows may be the ink, mistyped.
+            let all: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
+            let unknown = |t: &&Token| {
+                let heard = cloths.iter().any(|c| {
+                    let says = c.1.speech.idle.iter().chain(&c.1.speech.called);
+                    says.chain(&c.1.words.0).chain(&c.1.words.1).any(|w| *w == folded(&t.text))
+                });
+                let long = t.kind == TokenKind::Word && t.text.chars().count() > 4;
+                long && !heard && names.longest(&all, &[t.text.as_str()]).is_none()
+            };
+            let near = |t: &Token| {
+                Some((t.clone(), names.nearest(&kinds_of(&materials), &t.text)))
+                    .filter(|n| n.1.first().is_some_and(|n| !n.contains(' ')))
+            };
+            if let Some((word, near)) = tokens.iter().filter(unknown).find_map(near) {
+                let near: Vec<&str> = near.iter().map(String::as_str).collect();
+                let message = format!("`{}` is not understood", word.text);
+                let problem = Problem::new("question::no-ink", word.span, "no ink is named here", message);
+                return Err(problem.help(format!("did you mean {}?", one_of(&near))));
+            }
             return Err(Problem::new("question::no-ink", whole, "no ink is named here", "this is no question that is known")
                 .help(format!("name an ink and a cloth: plastisol on black polyester, or ask: which inks go on {text}; `help` at the prompt shows every form")));
         }
@@ -80,6 +121,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // A colour right before the ink is the ink's.
     let colours = found(&kinds_of(&others), &[], tokens, names);
     let own = colours.iter().find(|c| c.0 + c.1 == from).copied();
+    // `navy one colour plastisol`: a count may stand between.
+    let counts: Vec<&String> = model.attributes.iter().flat_map(|a| &a.speech.counted).collect();
+    let counted = |c: &&(usize, usize)| {
+        let between = tokens.get(c.0 + c.1..from).unwrap_or_default();
+        matches!(between, [number, word] if number.kind != TokenKind::Mark && word.kind == TokenKind::Word
+            && counts.contains(&&folded(&word.text)) && names.longest(&kinds_of(&cloths), &[number.text.as_str()]).is_none())
+    };
+    let own = own.or_else(|| colours.iter().find(counted).copied());
     // `red and white plastisol`: two colours of one ink are two prints.
     if let Some(own) = own
         && let Some(other) = colours.iter().find(|c| c.0 + c.1 + 1 == own.0)
@@ -245,6 +294,18 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         .collect();
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
+    // `nylon jacket without finish, white plastisol`: an ink goes on with the order.
+    for clause in &mut order.clauses {
+        let Clause::Without(items) = clause else { continue };
+        let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
+        if let Some(at) = items.iter().position(ink).filter(|at| *at > 0) {
+            for item in items.split_off(at) {
+                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.extend(item);
+            }
+            return;
+        }
+    }
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
         let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
@@ -293,7 +354,67 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
 
 /// `white on black tee, plastisol`: where a colour alone is on the cloth, the ink that is named with the cloth is that of
 /// the print.
-pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> Order {
+pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order, Vec<String>) {
+    let mut order = order.clone();
+    cloth_before_ink(&mut order, model, names);
+    let notes = hue_behind_cloth(&mut order, model, names).into_iter().collect();
+    (ink_behind_cloth(&order, model, names), notes)
+}
+
+/// `cotton bandana, white discharge on black`: what stands before the ink, a mark between, is the cloth.
+fn cloth_before_ink(order: &mut Order, model: &Model, names: &Names) {
+    let resolver = Resolver::new(model, names, 1);
+    let inks = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("ink")));
+    let things = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let things: Vec<KindId> = kinds_of(&things).into_iter().filter(|k| !inks.contains(k)).collect();
+    let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return };
+    let mark = |t: &Token| t.kind == TokenKind::Mark;
+    let Some(end) = coat.ink.iter().rposition(mark) else { return };
+    let (before, ink) = coat.ink.split_at(end);
+    if coat.asked_for
+        || found(&inks, &things, ink, names).is_empty()
+        || !found(&inks, &things, before, names).is_empty()
+        || found(&things, &[], before, names).is_empty()
+    {
+        return;
+    }
+    let mut cloth: Vec<Token> = coat.ink.drain(..=end).collect();
+    cloth.append(&mut order.cloth);
+    order.cloth = cloth;
+}
+
+/// `plastisol on black leggings, white`: where the cloth has its colour, one by itself behind it is that of the print;
+/// with how it was taken.
+fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<String> {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let (inks, hues) = (kinds_of(&materials), kinds_of(&others));
+    let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return None };
+    if coat.asked_for
+        || found(&inks, &[], &coat.ink, names).len() != 1
+        || !found(&hues, &[], &coat.ink, names).is_empty()
+    {
+        return None;
+    }
+    let end = order.cloth.iter().rposition(|t| t.kind != TokenKind::Mark)? + 1;
+    let colours = found(&hues, &[], &order.cloth, names);
+    let [cloth, print] = colours.as_slice() else { return None };
+    let alone = |c: &(usize, usize)| {
+        let mark = |at: Option<usize>| at.and_then(|i| order.cloth.get(i)).is_none_or(|t| t.kind == TokenKind::Mark);
+        mark(c.0.checked_sub(1)) && mark(Some(c.0 + c.1))
+    };
+    if alone(cloth) || !alone(print) || print.0 + print.1 != end {
+        return None;
+    }
+    let (colour, ink) = (text_of(&order.cloth, print.0, print.1), written(&coat.ink));
+    coat.ink.extend(order.cloth.drain(print.0..end));
+    Some(format!(
+        "{colour} was taken as the colour of the print; if it is a second cloth, ask by itself: {ink} on {colour} …"
+    ))
+}
+
+fn ink_behind_cloth(order: &Order, model: &Model, names: &Names) -> Order {
     let mut own = order.clone();
     let resolver = Resolver::new(model, names, 1);
     let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
@@ -337,6 +458,26 @@ pub fn by_colour(stack: &[Coat], joins: &[&str], model: &Model, names: &Names) -
     let parts: Vec<&[Token]> = coat.ink.split(|t| joins.contains(&t.text.as_str())).collect();
     let colour = |part: &&[Token]| !part.is_empty() && found(&hues, &[], part, names) == [(0, part.len())];
     let Some((last, before)) = parts.split_last() else { return whole() };
+    // `2 colour plastisol, red, navy`: the ink is said first, with or without the first of the colours.
+    if let [first, rest @ ..] = parts.as_slice()
+        && !rest.is_empty()
+        && rest.iter().all(colour)
+        && !colour(first)
+    {
+        let own = found(&hues, &[], first, names);
+        let behind = own.last().is_some_and(|c| c.0 + c.1 == first.len());
+        let merged = |first: Vec<Token>, rest: &[&[Token]]| {
+            let all = std::iter::once(first).chain(rest.iter().map(|r| r.to_vec()));
+            all.map(|ink| vec![Coat { ink, ..coat.clone() }]).collect()
+        };
+        match (own.len(), rest) {
+            (1, _) if behind => return merged(first.to_vec(), rest),
+            (0, [second, rest @ ..]) => {
+                return merged(first.iter().chain(*second).cloned().collect(), rest);
+            }
+            _ => {}
+        }
+    }
     let coloured = found(&hues, &[], last, names).first().is_some_and(|c| c.0 == 0);
     if before.is_empty() || !coloured || !before.iter().all(colour) {
         return whole();
@@ -351,11 +492,13 @@ pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<
     let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
     let (materials, _): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
     let kinds = kinds_of(&materials);
-    let last = stacks.last().and_then(|s| s.first()).map(|c| c.ink.clone()).unwrap_or_default();
-    let ink: Vec<Token> = match found(&kinds, &[], &last, names).first() {
-        Some((at, count)) => last.iter().skip(*at).take(*count).cloned().collect(),
-        None => Vec::new(),
+    let of = |stack: Option<&Vec<Coat>>| -> Option<Vec<Token>> {
+        let words = &stack?.first()?.ink;
+        let (at, count) = found(&kinds, &[], words, names).first().copied()?;
+        Some(words.iter().skip(at).take(count).cloned().collect())
     };
+    // `plastisol, red and navy`: the ink may be said with the first as well.
+    let ink: Vec<Token> = of(stacks.last()).or_else(|| of(stacks.first())).unwrap_or_default();
     for stack in &mut stacks {
         if let [coat] = stack.as_mut_slice()
             && found(&kinds, &[], &coat.ink, names).is_empty()
@@ -437,4 +580,64 @@ pub(super) fn found(kinds: &[KindId], others: &[KindId], tokens: &[Token], names
         at += own.max(other).max(1);
     }
     list
+}
+
+/// `natural totes, water-based, black and red`: the colours of one ink that stand together by themselves are prints beside
+/// each other, each with its ink; with what is left of the order. Nothing where a colour may be that of the cloth.
+pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<Vec<Coat>>, Order)> {
+    if !order.stack.is_empty() || !order.above.is_empty() {
+        return None;
+    }
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let hues = kinds_of(&others);
+    let cloths = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
+    let tokens = &order.cloth;
+    let inks = found(&kinds_of(&materials), &cloths, tokens, names);
+    let [(at, count)] = inks.as_slice() else { return None };
+    let mark = |i: usize| tokens.get(i).is_none_or(|t| t.kind == TokenKind::Mark);
+    let joins = |i: usize| {
+        tokens.get(i).is_some_and(|t| folded(&t.text) == "and" || matches!(t.text.as_str(), "&" | "+" | "/"))
+    };
+    // Colours from here, joined, and where they end.
+    let joined = |from: usize| -> (Vec<(usize, usize)>, usize) {
+        let (mut list, mut end) = (Vec::new(), from);
+        loop {
+            let start = if list.is_empty() { end } else { end + 1 };
+            let run = if list.is_empty() || joins(end) { words_from(tokens, start) } else { Vec::new() };
+            match names.longest(&hues, &run) {
+                Some((_, _, own)) => {
+                    list.push((start, own));
+                    end = start + own;
+                }
+                None => return (list, end),
+            }
+        }
+    };
+    // `2 colour print white/red plastisol`: also behind a word for the print.
+    let called = |i: usize| {
+        let word = tokens.get(i).map(|t| folded(&t.text)).unwrap_or_default();
+        materials.iter().any(|m| m.1.speech.called.contains(&word))
+    };
+    let begins = |i: usize| i == 0 || mark(i - 1) || called(i - 1);
+    // Up to the ink, or right behind it and a mark.
+    let behind = |i: usize| i >= at + count && (at + count..i).all(mark);
+    let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
+        let (list, end) = joined(i);
+        (list.len() > 1 && (end == *at || behind(i) && mark(end))).then_some((list, end))
+    })?;
+    let first = colours.first()?.0;
+    let ink = tokens.get(*at..at + count)?;
+    let of = |c: &(usize, usize)| tokens.get(c.0..c.0 + c.1).unwrap_or_default().iter().chain(ink).cloned().collect();
+    let stacks = colours.iter().map(|c| vec![Coat { ink: of(c), clauses: Vec::new(), asked_for: false }]).collect();
+    let own = |i: &usize| (first..end).contains(i) || (*at..at + count).contains(i);
+    let cloth: Vec<Token> = (0..tokens.len()).filter(|i| !own(i)).filter_map(|i| tokens.get(i).cloned()).collect();
+    let things: Vec<KindId> = cloths.into_iter().filter(|k| !hues.contains(k)).collect();
+    // One of them may be that of the cloth, where that has none.
+    let hued = !found(&hues, &[], &cloth, names).is_empty();
+    if found(&things, &[], &cloth, names).is_empty() || !hued {
+        return None;
+    }
+    Some((stacks, Order { cloth, ..order.clone() }))
 }

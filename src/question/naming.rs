@@ -103,6 +103,34 @@ impl<'a> PhraseReader<'a> {
         false
     }
 
+    /// Whether a word says no more than a longer name of a thing that was named: `can cooler, foam`.
+    pub(super) fn said_already(&self, places: &Places<'a>, word: &str) -> bool {
+        self.resolver.stated.statements.iter().any(|s| {
+            let kind = places.iter().find(|p| p.0 == s.attribute).and_then(|p| p.1.ty.members());
+            kind.is_some_and(|kind| {
+                let find = |name: &str| self.resolver.names.find(kind, name);
+                let own = find(&s.words);
+                let longer = [format!("{word} {}", s.words), format!("{} {word}", s.words)];
+                own.is_some() && longer.iter().any(|name| find(name) == own)
+            })
+        })
+    }
+
+    /// A word of two names of different kinds, such as of what a cloth is of and how it is made: `Polyester-Piqué`.
+    /// Whether it was one.
+    pub(super) fn hyphened(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {
+        let names = self.resolver.names;
+        let Some((first, last)) = token.text.split_once('-') else { return false };
+        let found = |word: &str| kinds.iter().find_map(|k| Some((*k, names.find(*k, word)?)));
+        let (Some(one), Some(other)) = (found(first), found(last)) else { return false };
+        if one.0 == other.0 {
+            return false;
+        }
+        self.named(places, one.0, one.1, first, token.span);
+        self.named(places, other.0, other.1, last, token.span);
+        true
+    }
+
     /// A word that joins what a cloth is of to what is made of it, as some languages write it: `Nylonjacke`. Whether it
     /// was one.
     pub(super) fn compound(&mut self, places: &Places<'a>, kinds: &[KindId], token: &Token) -> bool {
@@ -125,8 +153,14 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// A thing named around a colour that shares its first word, where that word means something by itself:
-    /// `hi-vis yellow vest`. Its kind, the thing, and how many words behind the colour belong to it.
-    pub(super) fn named_around(&self, tokens: &[Token], at: usize, count: usize) -> Option<(KindId, usize, usize)> {
+    /// `hi-vis yellow vest`, `hi-vis yellow polyester vest`. Its kind, the thing, where its other words begin, and how
+    /// many there are.
+    pub(super) fn named_around(
+        &self,
+        tokens: &[Token],
+        at: usize,
+        count: usize,
+    ) -> Option<(KindId, usize, usize, usize)> {
         let names = self.resolver.names;
         let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
         let inks: Vec<KindId> = inks.iter().filter_map(|a| a.1.ty.members()).collect();
@@ -136,9 +170,12 @@ impl<'a> PhraseReader<'a> {
         (1..count).rev().find_map(|first| {
             let word = text_of(tokens, at, first);
             inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
-            let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(behind.iter().copied()).collect();
-            let (kind, member, named) = names.longest(&made, &run)?;
-            Some((kind, member, named.checked_sub(first).filter(|more| *more > 0)?))
+            (0..behind.len()).find_map(|skip| {
+                let rest = behind.iter().skip(skip).copied();
+                let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(rest).collect();
+                let (kind, member, named) = names.longest(&made, &run)?;
+                Some((kind, member, at + count + skip, named.checked_sub(first).filter(|more| *more > 0)?))
+            })
         })
     }
 

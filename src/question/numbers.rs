@@ -408,7 +408,12 @@ impl<'a> PhraseReader<'a> {
             let end = from + 1 + count;
             let end = end + Runs::of(tokens, end).length(&attribute.speech.called);
             let text = format!("{} {unit}", number.text);
-            self.quantity(id, self.layer_of(attribute), text.trim(), span_of(tokens, at, end - at));
+            let span = span_of(tokens, at, end - at);
+            self.quantity(id, self.layer_of(attribute), text.trim(), span);
+            // `cure 160 °C 60 s`
+            if attribute.speech.bare_from.is_some() {
+                self.set_to = Some(span.end);
+            }
             return end - at;
         }
         0
@@ -458,7 +463,7 @@ impl<'a> PhraseReader<'a> {
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let found = counting.into_iter().find(|(_, a)| {
             let kinds: Vec<KindId> = a.speech.counts.into_iter().collect();
-            self.longest(&kinds, tokens, from).is_some() || self.several_named(&kinds, tokens, from, times)
+            self.longest(&kinds, tokens, from).is_some() || self.several_named(number, &kinds, tokens, from, times)
         });
         let unit = found.and_then(|(_, a)| a.speech.counted.first());
         let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
@@ -469,20 +474,47 @@ impl<'a> PhraseReader<'a> {
     /// Whether several things are named from here before any other number: `black cotton tees`. What is said of one
     /// thing may begin with a share instead, but not where a sign of times stands before it or something else than a
     /// fibre follows: `50 x white hoodie`, `30 navy hoodie`.
-    fn several_named(&self, kinds: &[KindId], tokens: &[Token], from: usize, times: bool) -> bool {
+    fn several_named(&self, number: &str, kinds: &[KindId], tokens: &[Token], from: usize, times: bool) -> bool {
         let whole = crate::job::whole(self.resolver.model);
         if !(self.shares.sum() == 0 || self.shares.sum() >= whole) {
             return false;
         }
         let words = |t: &&Token| matches!(t.kind, TokenKind::Word | TokenKind::Filler);
-        let end = from + tokens.iter().skip(from).take_while(words).count();
-        let run = tokens.get(..end).unwrap_or(&[]);
         let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         let blends = |kind: KindId| cloths.iter().any(|c| matches!(c.1.ty, AttributeType::Blend(k) if k == kind));
         let no_share = times
             || matches!(self.meaning(&cloths, tokens, from), Some((Meaning::Member(kind, _), _)) if !blends(kind));
+        // `120 navy 80/20 cotton/poly hoodies`: the label may stand between.
+        let open = |t: &&Token| words(t) || no_share && matches!(t.kind, TokenKind::Number | TokenKind::Sign);
+        let end = from + tokens.iter().skip(from).take_while(open).count();
+        let run = tokens.get(..end).unwrap_or(&[]);
+        // `50 white cotton 50 polyester tee`: what adds up is a label.
+        let numbers = run.iter().skip(from).filter(|t| t.kind == TokenKind::Number).map(|t| t.text.as_str());
+        let sum: f64 =
+            numbers.clone().chain([number]).filter_map(crate::quantity::Decimal::parse).map(|n| n.to_f64()).sum();
+        if numbers.count() > 0 && (99.0..=101.0).contains(&sum) {
+            return false;
+        }
+        // `60 hi-vis yellow vests`
+        if let Some((_, count)) = self.meaning(&cloths, tokens, from)
+            && no_share
+            && self.named_around(tokens, from, count).is_some_and(|around| kinds.contains(&around.0))
+        {
+            return true;
+        }
+        // `50 schwarze Baumwoll-T-Shirts`
+        let in_one = |text: &str| {
+            let mut cuts = text.char_indices().map(|(i, _)| text.split_at(i));
+            cuts.any(|(first, last)| {
+                let long = first.chars().count() >= 4 && last.chars().count() >= 4;
+                long && kinds.iter().any(|k| self.resolver.names.find(*k, last.trim_start_matches('-')).is_some())
+            })
+        };
         (from..end).any(|at| {
             let text = text_of(tokens, at, 1);
+            if no_share && in_one(&text) {
+                return true;
+            }
             let loosely = || kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty()).then_some(1);
             let named = self.longest(kinds, run, at).map(|found| found.2).or_else(loosely);
             let last = named.and_then(|count| tokens.get(at + count - 1));

@@ -323,7 +323,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             .help("ask, for instance: can plastisol go on black polyester?"));
     }
     let mut pairs = QuestionParser::parse(Rule::question, text).map_err(|e| syntax(&e, text))?;
-    let form = pairs.next().and_then(|p| p.into_inner().find(|p| p.as_rule() != Rule::mark));
+    let form = pairs.next().and_then(|p| p.into_inner().find(|p| !matches!(p.as_rule(), Rule::mark | Rule::courtesy)));
     let Some(form) = form else { return Err(Problem::new("question::empty", whole, "", "there is no question")) };
     Ok(match form.as_rule() {
         Rule::how_to => Question::HowTo(order(form)),
@@ -454,8 +454,11 @@ pub fn pieces(text: &str) -> Option<Pieces> {
     if text.len() > MAX_LENGTH {
         return None;
     }
-    let form =
-        QuestionParser::parse(Rule::question, text).ok()?.next()?.into_inner().find(|p| p.as_rule() != Rule::mark)?;
+    let form = QuestionParser::parse(Rule::question, text)
+        .ok()?
+        .next()?
+        .into_inner()
+        .find(|p| !matches!(p.as_rule(), Rule::mark | Rule::courtesy))?;
     if !matches!(
         form.as_rule(),
         Rule::can

@@ -34,7 +34,9 @@ pub struct Resolved {
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let mut order = order.clone();
     let behind = take_behind(&mut order, model);
-    let (order, taken) = layered(&of_one_ink(&order, model, names), model, names);
+    let (order, mut taken) = of_one_ink(&order, model, names);
+    let (order, based) = layered(&order, model, names);
+    taken.extend(based);
     let layers = order.stack.len().max(1);
     if layers > MAX_LAYERS {
         let span = order.stack.first().map_or_else(Span::default, |c| span_of(&c.ink, 0, c.ink.len()));
@@ -60,6 +62,10 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
     reader.name_inks();
     reader.cloth(&order.cloth);
     for said in behind {
+        reader.notes.extend(said.note);
+        if let (None, Some(says)) = (said.member, said.aside) {
+            reader.means(Meaning::Aside(says), &said.words, said.span);
+        }
         if let Some(member) = said.member {
             let done = reader.resolver.say_of_set(said.attribute, 0, Membership::Present(member), &said.words);
             reader.said(done, said.span);
@@ -216,7 +222,7 @@ impl<'a> PhraseReader<'a> {
     /// What the words from here say about these places, and how many words that takes. The longest run counts;
     /// names come before other words.
     pub(super) fn meaning(&self, places: &Places<'a>, tokens: &[Token], at: usize) -> Option<(Meaning, usize)> {
-        let runs = Runs::of(tokens, at);
+        let (runs, numbered) = (Runs::of(tokens, at), Runs::numbered(tokens, at));
         // `Garment: tee`, `Colour=black`: what stands before such a mark is a label.
         let label = places.iter().map(|p| runs.length(&p.1.speech.called)).max().unwrap_or(0);
         if label > 0 && tokens.get(at + label).is_some_and(|t| matches!(t.text.as_str(), ":" | "=")) {
@@ -235,7 +241,8 @@ impl<'a> PhraseReader<'a> {
                 offer(Meaning::Unclear(says.clone()), runs.length([word]));
             }
             for (word, says) in &a.speech.aside {
-                offer(Meaning::Aside(says.clone()), runs.length([word]));
+                let own = if word.contains('#') { &numbered } else { &runs };
+                offer(Meaning::Aside(says.clone()), own.length([word]));
             }
         }
         if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
@@ -283,7 +290,7 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             if matches!(token.kind, TokenKind::Mark | TokenKind::Sign) {
-                at += self.times_counted(tokens, at).max(1);
+                at += self.times_counted(tokens, at).max(self.quoted(places, tokens, at)).max(1);
                 continue;
             }
             if token.kind == TokenKind::Negation {
@@ -299,7 +306,13 @@ impl<'a> PhraseReader<'a> {
                 continue;
             }
             // A name may begin with a number and its unit: `60 °C wash`.
-            let named = |(meaning, count): (Meaning, usize)| count > 2 || count > 1 && matches!(meaning, Meaning::Idle);
+            let close = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Word && t.span.start == token.span.end);
+            let named = |(meaning, count): (Meaning, usize)| match meaning {
+                Meaning::Idle | Meaning::Aside(_) => count > 1,
+                // `190T`
+                Meaning::Member(..) => count > 2 || count == 2 && close,
+                _ => count > 2,
+            };
             // What belongs to a name that began before is part of no other: `hi-vis … softshell jacket`.
             let open = taken.iter().filter(|t| **t > at).min().and_then(|end| tokens.get(..*end)).unwrap_or(tokens);
             let numbered = token.kind == TokenKind::Number && self.meaning(places, open, at).is_some_and(named);
@@ -326,10 +339,13 @@ impl<'a> PhraseReader<'a> {
                         at += count;
                         continue;
                     }
-                    if let Some((kind, member, more)) = self.named_around(tokens, at, count) {
-                        let span = span_of(tokens, at, count + more);
-                        self.named(places, kind, member, &text_of(tokens, at, count + more), span);
-                        taken.extend(at + count..at + count + more);
+                    if let Some((kind, member, from, more)) = self.named_around(tokens, at, count) {
+                        let words = match from == at + count {
+                            true => text_of(tokens, at, count + more),
+                            false => format!("{} {}", text_of(tokens, at, count), text_of(tokens, from, more)),
+                        };
+                        self.named(places, kind, member, &words, span_of(tokens, at, from + more - at));
+                        taken.extend(from..from + more);
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     if elsewhere {
@@ -352,10 +368,11 @@ impl<'a> PhraseReader<'a> {
                 at += if alone > 0 { alone } else { self.share(tokens, at) };
                 continue;
             }
-            if token.kind != TokenKind::Filler && !self.joined(&kinds, token) {
+            if token.kind != TokenKind::Filler && !self.joined(&kinds, token) && !self.hyphened(places, &kinds, token) {
                 match self.loose(places, tokens, at, 0) {
                     Loose::One(kind, member) => self.named(places, kind, member, &token.text, token.span),
                     Loose::Several => {}
+                    Loose::No if self.said_already(places, &token.text) => {}
                     Loose::No if self.compound(places, &kinds, token) => {}
                     // `…, flash, …`: a machine in a list of what the job has.
                     Loose::No if self.machine_listed(tokens, at) > 0 => {
@@ -401,6 +418,26 @@ impl<'a> PhraseReader<'a> {
                 Loose::No => self.named(places, kind, member, &text, span),
             }
         }
+    }
+
+    /// `"STAFF" on the back`: a text between quotation marks that names nothing is what the print says. How many tokens
+    /// that takes.
+    fn quoted(&mut self, places: &Places<'a>, tokens: &[Token], at: usize) -> usize {
+        let quote = |t: &Token| matches!(t.text.as_str(), "\"" | "“" | "”");
+        if !tokens.get(at).is_some_and(quote) {
+            return 0;
+        }
+        let Some(count) = tokens.iter().skip(at + 1).position(quote) else { return 0 };
+        let named = |i: usize| self.meaning(places, tokens, i).is_some() || self.machine_named(tokens, i) > 0;
+        if count == 0 || (at + 1..at + 1 + count).any(named) {
+            return 0;
+        }
+        let words = text_of(tokens, at + 1, count);
+        let note = format!("`{words}` was heard and not weighed: it was taken for the text of the print");
+        if !self.notes.contains(&note) {
+            self.notes.push(note);
+        }
+        count + 2
     }
 
     pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {

@@ -58,7 +58,7 @@ pub fn in_own_words<'t>(text: &'t str, model: &Model, names: &Names) -> Cow<'t, 
         // that it is written otherwise: `3D puff`.
         let same = folded(says) == folded(&(at..at + count).map(word).collect::<Vec<_>>().join(" "));
         let within = (at.saturating_sub(LONGEST).max(consumed)..=at)
-            .any(|from| named(from).is_some_and(|n| from + n > at && !(from == at && (same || n == count))));
+            .any(|from| named(from).is_some_and(|n| from + n > at && !(from == at && (same || n <= count))));
         let (start, end) =
             (words.get(at).map_or(0, |w| w.start), words.get(at + count - 1).map_or(text.len(), |w| w.end));
         if within || says.len() > end - start {

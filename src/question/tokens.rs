@@ -56,6 +56,19 @@ impl Runs {
         Self((1..=own).map(|count| folded(&text_of(tokens, at, count))).collect())
     }
 
+    /// As [`Runs::of`], with `#` for every number.
+    pub(super) fn numbered(tokens: &[Token], at: usize) -> Self {
+        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark);
+        let word = |t: &Token| if t.kind == TokenKind::Number { "#".to_owned() } else { folded(&t.text) };
+        let mut run = String::new();
+        let grown = own.map(|t| {
+            let word = word(t);
+            run = if run.is_empty() || word.is_empty() { format!("{run}{word}") } else { format!("{run} {word}") };
+            run.clone()
+        });
+        Self(grown.collect())
+    }
+
     /// How many words make up one of these phrases: as many as possible.
     pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
         let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);

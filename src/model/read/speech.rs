@@ -51,7 +51,10 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
     for (word, says) in pairs(f.get("aside")) {
-        speech.aside.extend(text(says, reader).map(|s| (folded(word), s)));
+        // `#` is any number.
+        let pieces: Vec<String> = word.split('#').map(folded).collect();
+        let told = pieces.join(" # ").trim().to_owned();
+        speech.aside.extend(text(says, reader).map(|s| (told, s)));
     }
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
@@ -125,8 +128,11 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
         up_to.push((steps, named.and_then(|t| member(&t, says.span, kind, model, reader))));
     }
     up_to.sort_by_key(|u| u.0);
+    let written = f.texts("bare", reader);
+    let bare = dimension.map(|d| written.iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect());
+    let aside = f.get("aside").and_then(|n| text(n, reader));
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts, up_to })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
