@@ -14,7 +14,7 @@ const CLAUSES: [&str; 8] = ["for", "with", "on", "and", "or", "that", "in", "zu"
 
 /// Names that mean something else where they stand by themselves in a sentence, or that begin with a number that is read
 /// for itself: for the fields of an order form too.
-const IN_FIELDS_ONLY: [&str; 22] = [
+const IN_FIELDS_ONLY: [&str; 35] = [
     "jean",
     "jeans",
     "lona",
@@ -35,6 +35,19 @@ const IN_FIELDS_ONLY: [&str; 22] = [
     "2K-Farbe",
     "1/4 zip",
     "3D silicone",
+    "170 T",
+    "180 T",
+    "190 T",
+    "210 T",
+    "230 T",
+    "240 T",
+    "260 T",
+    "290 T",
+    "300 T",
+    "310 T",
+    "320 T",
+    "380 T",
+    "400 T",
     "nylon 6-6",
     "nylon 6/6",
 ];

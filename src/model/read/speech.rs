@@ -50,12 +50,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     for (word, says) in pairs(f.get("unclear")) {
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
-    for (word, says) in pairs(f.get("aside")) {
-        // `#` is any number.
-        let pieces: Vec<String> = word.split('#').map(folded).collect();
-        let told = pieces.join(" # ").trim().to_owned();
-        speech.aside.extend(text(says, reader).map(|s| (told, s)));
-    }
+    speech.aside = asides(f.get("aside"), reader);
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
     speech.times = f.get("times").and_then(|node| named_attribute(node, model, reader));
@@ -106,6 +101,30 @@ fn size(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) 
             None
         }
     }
+}
+
+/// Words that say nothing of the job, each with what is to be said of it.
+pub(super) fn asides(groups: Option<&Node>, reader: &mut Reader) -> Vec<(String, String)> {
+    let groups = groups.map_or(&[][..], |n| items(n, reader));
+    groups.iter().flat_map(|group| aside(group, reader)).collect()
+}
+
+/// Words of which the same is to be said. `#` is any number, and `{name}` stands for each word of a list in the group.
+fn aside(node: &Node, reader: &mut Reader) -> Vec<(String, String)> {
+    let Some(mut f) = Fields::of(node, "`aside`", reader) else { return Vec::new() };
+    let says = f.get("says").and_then(|n| text(n, reader)).unwrap_or_default();
+    let mut all: Vec<String> = f.texts("words", reader).into_iter().map(|w| w.0).collect();
+    for (name, node) in pairs(f.get("lists")) {
+        let (place, words) = (format!("{{{name}}}"), texts(node, reader));
+        let filled = |word: &String| match word.contains(&place) {
+            true => words.iter().map(|w| word.replace(&place, &w.0)).collect(),
+            false => vec![word.clone()],
+        };
+        all = all.iter().flat_map(filled).collect();
+    }
+    f.done(reader);
+    let told = |word: &String| word.split('#').map(folded).collect::<Vec<_>>().join(" # ").trim().to_owned();
+    all.iter().map(|word| (told(word), says.clone())).collect()
 }
 
 /// What a quantity behind words of this attribute says of it.

@@ -2,7 +2,7 @@
 
 use super::Reader;
 use super::fields::{Fields, flag, items, text, texts};
-use super::speech::pairs;
+use super::speech::asides;
 use super::units::quantity;
 use super::vocabulary::{kind_of, member};
 use crate::diagnostic::{Problem, did_you_mean};
@@ -20,10 +20,7 @@ pub(super) fn wishes(node: Option<&Node>, model: &mut Model, reader: &mut Reader
     for item in f.get("all").map(|n| items(n, reader)).unwrap_or_default() {
         all.extend(wish(item, model, reader));
     }
-    let mut aside = Vec::new();
-    for (word, says) in pairs(f.get("aside")) {
-        aside.extend(text(says, reader).map(|s| (folded(word), s)));
-    }
+    let aside = asides(f.get("aside"), reader);
     f.done(reader);
     model.wishes = Wishes { asks, leads, trails, joins, all, aside };
 }
