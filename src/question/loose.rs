@@ -142,7 +142,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             "for each by itself say `{a} and {b} {ink} on …`; for one over the other `{b} {ink} over {a} {ink} on …`; if {a} is the cloth, say `{b} {ink} on {a} …`"
         )));
     }
-    // `cotton tee black plastisol white`: each colour stands behind what it is of.
+    // `cotton tee black plastisol white`: each colour may stand behind what it is of, or the first before its ink.
     // A number of pieces may stand behind all of it.
     let counted: Vec<&String> =
         model.attributes.iter().filter(|a| a.speech.counts.is_some()).flat_map(|a| &a.speech.counted).collect();
@@ -158,9 +158,31 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
         before.is_some_and(|t| t.kind == TokenKind::Word)
     };
-    let own =
-        own.filter(|c| !(printed.is_none() && colours.len() == 2 && follows_cloth(c) && colours.iter().any(ends_all)));
-    let own = own.filter(|_| printed.is_none());
+    let behind_all = colours.iter().find(|c| printed.is_none() && colours.len() == 2 && ends_all(c));
+    let behind_all = behind_all.filter(|_| own.as_ref().is_some_and(follows_cloth));
+    // In languages with colours behind what they are of, as in `tinta negra`, it is clear.
+    let in_answers = |c: &(usize, usize)| {
+        let named = names.longest(&kinds_of(&others), &words_from(tokens, c.0));
+        let name = named.and_then(|(kind, member, _)| Some(folded(&model.member(kind, member)?.name)));
+        let text = folded(&text_of(tokens, c.0, c.1));
+        name.is_some_and(|name| text.split(' ').any(|word| word == name) || text == name)
+    };
+    if let (Some(own), Some(last)) = (own, behind_all)
+        && in_answers(last)
+    {
+        let (a, b) = (text_of(tokens, own.0, own.1), text_of(tokens, last.0, last.1));
+        let span = span_of(tokens, own.0, last.0 + last.1 - own.0);
+        let problem = Problem::new(
+            "question::unclear",
+            span,
+            "which is the print, which the cloth?",
+            format!("`{a}` and `{b}` can each be the colour of the print"),
+        );
+        return Err(problem.help(format!(
+            "say `{a} {ink} on {b} …` or `{b} {ink} on {a} …`; or put a comma where cloth and ink meet"
+        )));
+    }
+    let own = own.filter(|_| printed.is_none() && behind_all.is_none());
     // `…, plastisol blanc`: at the end of all, or where the cloth has a colour before, it stands behind its ink.
     let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
     let two = colours.len() == 2 && colours.first().is_some_and(|c| c.0 + c.1 < from);
@@ -216,6 +238,11 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         notes.push(format!(
             "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
         ));
+    }
+    if let (Some(last), Some(own)) = (behind_all, behind) {
+        let (colour, other) = (text_of(tokens, own.0, own.1), colours.iter().find(|c| *c != last));
+        let other = other.map(|c| text_of(tokens, c.0, c.1)).unwrap_or_default();
+        notes.push(format!("{colour} was taken as the colour of the print; if it is {other}, say: {other} {ink} on …"));
     }
     notes.extend(parted);
     // The name of an ink may begin like a cloth: cotton white.
