@@ -89,6 +89,7 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("navy cotton tee, white transfer", "`transfer` can mean several things", "transfer")]
 #[case("white cotton tote, air dry ink", "`air dry ink` can mean several things", "air dry ink")]
 #[case("black tee, white platisol", "`platisol` is not understood", "platisol")]
+#[case("white plastisol on black polyester tee, low bleed", "`low` is not understood", "low")]
 #[case(
     "viscose tee black water based white",
     "`black` and `white` can each be the colour of the print",
@@ -480,6 +481,9 @@ fn forms_of_one_question_say_the_same(
         ("white plastisol on black stone washed denim at 160 °C", "white plastisol on black garment washed denim at 160 °C"),
         ("plastisol on white cotton tee, ironed at 150 °C", "plastisol on white cotton tee, ironed"),
         ("plastisol on white cotton tee, tumble dried at 60 °C", "plastisol on white cotton tee, tumble dried"),
+        ("plastisol on white cotton apron, tumble dried, 95 C wash", "plastisol on white cotton apron, boil wash, tumble dried"),
+        ("plastisol on white cotton apron, ironed, 95 degree wash", "plastisol on white cotton apron, boil wash, ironed"),
+        ("plastisol on white cotton apron at 160 C for 60 s, 95 C wash", "plastisol on white cotton apron, boil wash at 160 °C for 60 s"),
         ("plastisol on white cotton tee, wash test at 60 °C", "plastisol on white cotton tee hot wash, using wash test"),
         ("plastisol on white cotton tee, conveyor dryer 160 °C 60 s", "plastisol on white cotton tee at 160 °C for 60 s using conveyor dryer"),
         ("plastisol on jet black cotton tee, jet dryer", "plastisol on jet black cotton tee using jet dryer"),

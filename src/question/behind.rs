@@ -30,6 +30,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     let mut found = Vec::new();
     let all = model.attributes.iter().enumerate();
     let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
+    let others: Vec<&Behind> = model.attributes.iter().flat_map(|a| &a.speech.behind).collect();
     for (id, behind) in all {
         let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
         let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
@@ -65,7 +66,9 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 let measured = value(run, at, behind, model).filter(|v| v.1 > 1 || bare(run, at, behind, model));
                 let said = |v: &(Option<usize>, usize)| {
                     let apart = behind.aside.is_some() && marked(run, at);
-                    !apart && follows(run, token.span.start, behind) || leads(run, at + v.1, behind)
+                    // `tumble dried, 95 °C wash`: what stands right behind it has it.
+                    let of_other = || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o));
+                    leads(run, at + v.1, behind) || !apart && follows(run, token.span.start, behind) && !of_other()
                 };
                 if let Some((member, count)) = measured.filter(said) {
                     let (words, span) = (text_of(run, at, count), span_of(run, at, count));
@@ -114,8 +117,8 @@ fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool 
 
 /// Whether such a word ends what is said, the quantity before it: `…, 8 s flash`.
 fn leads(run: &[Token], at: usize, behind: &Behind) -> bool {
-    let ends = run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark);
-    behind.aside.is_some() && ends && run.get(at).is_some_and(|t| among(t, &behind.words))
+    let count = run.iter().skip(at).take_while(|t| t.kind != TokenKind::Mark).count();
+    behind.words.contains(&folded(&text_of(run, at, count)))
 }
 
 /// Whether one of the words stands right before a place, but for how often.

@@ -3,6 +3,7 @@
 
 use crate::model::{Complaints, KindId, Model};
 use crate::names::Names;
+use crate::question::failed::{LONGEST, others};
 use crate::question::parse::MAX_LENGTH;
 use crate::words::folded;
 
@@ -27,7 +28,7 @@ pub fn complaint(text: &str, model: &Model, names: &Names) -> Option<Complaint> 
     let said = &model.complaints;
     let kind = model.kind("failure").filter(|_| text.len() <= MAX_LENGTH)?;
     let mut words = denials(words(text), kind, names)?;
-    let (at, count) = place(&words, said, kind, names)?;
+    let (at, count) = place(&words, kind, model, names)?;
     let ends = words.get(at + count - 1).is_some_and(|w| w.ends);
     let named: Vec<&str> = words.iter().skip(at).take(count).map(|w| w.text.as_str()).collect();
     // Its own words may hold small words of the question language; the first that its knowledge gives do not.
@@ -121,18 +122,40 @@ fn denies(word: &Word) -> bool {
 }
 
 /// Where what went wrong is named: rather at the end of what is told, by as many words as possible, late.
-fn place(words: &[Word], said: &Complaints, kind: KindId, names: &Names) -> Option<(usize, usize)> {
+fn place(words: &[Word], kind: KindId, model: &Model, names: &Names) -> Option<(usize, usize)> {
+    let said = &model.complaints;
+    let others = others(kind, model);
     let mut best: Option<(bool, usize, usize)> = None;
     for at in 0..words.len() {
         let run = words.iter().skip(at).position(|w| w.ends).map_or(words.len(), |e| at + e + 1);
         let rest: Vec<&str> = words.get(at..run)?.iter().map(|w| w.text.as_str()).collect();
         let Some((_, _, count)) = names.longest(&[kind], &rest) else { continue };
+        // `low bleed` is an ink, and `bleed tested` is said of a cloth.
+        let within = (at.saturating_sub(LONGEST)..=at).any(|from| {
+            let run: Vec<&str> = words.get(from..run).unwrap_or_default().iter().map(|w| w.text.as_str()).collect();
+            let apart = words.get(from..at).unwrap_or_default().iter().any(|w| w.ends);
+            let named = names.longest(&others, &run).map_or(0, |n| n.2).max(says_of_job(&run, model));
+            !apart && named > count && from + named >= at + count
+        });
+        if within {
+            continue;
+        }
         let next = words.get(at + count).filter(|_| at + count < run);
         let ends =
             next.is_none_or(|w| is(w, &said.onto) || is(w, &said.when) || is(w, &said.place) || tells_time(w, said));
         best = best.max(Some((ends, count, at)));
     }
     best.map(|(_, count, at)| (at, count))
+}
+
+/// How many words from the first on say yes or no to something of a job.
+fn says_of_job(run: &[&str], model: &Model) -> usize {
+    let all = model.attributes.iter().flat_map(|a| a.words.0.iter().chain(&a.words.1));
+    let begins = |phrase: &&String| {
+        let count = phrase.split(' ').count();
+        count <= run.len() && phrase.split(' ').eq(run.iter().take(count).map(|w| folded(w)))
+    };
+    all.filter(begins).map(|phrase| phrase.split(' ').count()).max().unwrap_or(0)
 }
 
 fn tells_time(word: &Word, said: &Complaints) -> bool {

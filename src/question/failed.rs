@@ -162,12 +162,12 @@ pub fn failure_in<'m>(text: &str, model: &'m Model, names: &Names) -> Option<(&'
 }
 
 /// The kinds of everything else.
-fn others(kind: KindId, model: &Model) -> Vec<KindId> {
+pub(super) fn others(kind: KindId, model: &Model) -> Vec<KindId> {
     (0..model.kinds.len()).map(|i| KindId(i as u16)).filter(|k| *k != kind).collect()
 }
 
 /// No name has more words than this.
-const LONGEST: usize = 8;
+pub(super) const LONGEST: usize = 8;
 
 /// Words that name a failure.
 struct Place {
