@@ -341,6 +341,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on 100 cotton tee", "plastisol on tee 100% cotton"),
         ("plastisol on 60 cotton, 40 polyester tees", "plastisol on tee 60% cotton 40% polyester"),
         ("vinyl transfer white names and numbers on red shirts", "white cut-film transfer on red shirt"),
+        ("black plastisol on hi-vis yellow 100% polyester vest", "black plastisol on safety yellow 100% polyester safety vest"),
         ("low-bleed white plastisol on red polyester", "white low-bleed plastisol on red polyester"),
         ("plastisol on bodysuit for baby 100% cotton", "plastisol on bodysuit 100% cotton for babies"),
         ("plastisol on cotton tee 60 °C wash", "plastisol on cotton tee hot wash"),

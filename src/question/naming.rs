@@ -153,7 +153,7 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// A thing named around a colour that shares its first word, where that word means something by itself:
-    /// `hi-vis yellow vest`, `hi-vis yellow polyester vest`. Its kind, the thing, where its other words begin, and how
+    /// `hi-vis yellow vest`, `hi-vis yellow 100% polyester vest`. Its kind, the thing, where its other words begin, and how
     /// many there are.
     pub(super) fn named_around(
         &self,
@@ -166,12 +166,12 @@ impl<'a> PhraseReader<'a> {
         let inks: Vec<KindId> = inks.iter().filter_map(|a| a.1.ty.members()).collect();
         let made = self.resolver.attributes(|a| a.speech.counts.is_some());
         let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
-        let behind = words_from(tokens, at + count);
+        let behind = tokens.iter().skip(at + count).take_while(|t| t.kind != TokenKind::Mark).count();
         (1..count).rev().find_map(|first| {
             let word = text_of(tokens, at, first);
             inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
-            (0..behind.len()).find_map(|skip| {
-                let rest = behind.iter().skip(skip).copied();
+            (0..behind).find_map(|skip| {
+                let rest = words_from(tokens, at + count + skip);
                 let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(rest).collect();
                 let (kind, member, named) = names.longest(&made, &run)?;
                 Some((kind, member, at + count + skip, named.checked_sub(first).filter(|more| *more > 0)?))
