@@ -3,7 +3,7 @@
 use super::parse::{Token, TokenKind};
 use super::phrase::{Loose, PhraseReader, Places};
 use super::shares::Part;
-use super::tokens::{text_of, words_from};
+use super::tokens::{Runs, text_of, words_from};
 use crate::diagnostic::one_of;
 use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
@@ -167,10 +167,16 @@ impl<'a> PhraseReader<'a> {
         let made = self.resolver.attributes(|a| a.speech.counts.is_some());
         let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
         let behind = tokens.iter().skip(at + count).take_while(|t| t.kind != TokenKind::Mark).count();
+        let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         (1..count).rev().find_map(|first| {
             let word = text_of(tokens, at, first);
             inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
-            (0..behind).find_map(|skip| {
+            // Words may stand between only where what follows needs the first word: a `vest` does, a `tee` does not.
+            let needs = |skip: &usize| {
+                let runs = Runs::of(tokens, at + count + skip);
+                *skip == 0 || cloths.iter().any(|c| runs.length(c.1.speech.unclear.iter().map(|u| &u.0)) > 0)
+            };
+            (0..behind).filter(needs).find_map(|skip| {
                 let rest = words_from(tokens, at + count + skip);
                 let run: Vec<&str> = words_from(tokens, at).into_iter().take(first).chain(rest).collect();
                 let (kind, member, named) = names.longest(&made, &run)?;
