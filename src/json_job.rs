@@ -548,7 +548,7 @@ impl<'a> JsonReader<'a> {
             if named.is_err() && self.coat(resolver, id, layer, text, pointer) {
                 return;
             }
-            named.and_then(|m| resolver.say(id, layer, Domain::Choice(Mask::one(m)), text))
+            named.and_then(|m| resolver.say(id, layer, resolver.meant(kind, m, text), text))
         };
         if let Err(m) = result {
             self.fail(pointer, m);

@@ -9,7 +9,7 @@ use rustc_hash::FxHashMap;
 pub struct Names {
     by_kind: Vec<FxHashMap<String, usize>>,
     loose: Vec<FxHashMap<String, Vec<usize>>>,
-    /// Words that mean every member of a class where it is denied.
+    /// Words that mean every member of a class where it is denied, and any of them where it is not.
     all: Vec<FxHashMap<String, Mask>>,
     longest: usize,
 }
@@ -75,6 +75,14 @@ impl Names {
                 Some((*kind, *found, count))
             })
         })
+    }
+
+    /// The members that a name leaves: the one it is of, or any of a class whose word it is as well.
+    pub fn meant(&self, kind: KindId, member: usize, text: &str) -> Mask {
+        let name = folded(text);
+        let own = self.all.get(kind.index());
+        let class = own.and_then(|all| all.get(&name).or_else(|| all.get(singular(&name)?))).copied();
+        class.filter(|mask| mask.has(member)).unwrap_or_else(|| Mask::one(member))
     }
 
     /// Names of several words that begin with a text: whose they are, and the words that are missing.

@@ -1,7 +1,7 @@
 //! What was said of a job, before anything is made of it.
 
 use crate::job::Domain;
-use crate::model::{AttributeId, EntityId, Model, PropertyId};
+use crate::model::{Assumption, AttributeId, EntityId, Model, PropertyId};
 
 /// One thing that was said.
 #[derive(Debug, Clone, PartialEq)]
@@ -115,5 +115,12 @@ impl Stated {
         let Some(ty) = attribute.of(model).map(|a| a.ty) else { return true };
         let mut own = self.statements.iter().filter(|s| s.attribute == attribute && s.layer == layer);
         own.any(|s| !s.domain.only_rules_out(ty, model))
+    }
+
+    /// Whether what was said leaves no room for this assumption.
+    pub fn bars(&self, assumption: &Assumption, attribute: AttributeId, layer: usize, model: &Model) -> bool {
+        let Some(class) = assumption.among else { return self.bars_assumption(attribute, layer, model) };
+        let mut own = self.statements.iter().filter(|s| s.attribute == attribute && s.layer == layer);
+        !own.any(|s| s.domain == Domain::Choice(class))
     }
 }

@@ -267,6 +267,37 @@ fn numbers_and_layers_read_as_a_person_would_say_them(#[case] question: &str, #[
     assert!(text.contains(words), "{text}");
 }
 
+#[rstest]
+#[case("black solvent ink on white polypropylene bag", "solvent polyolefin ink", "made for polypropylene")]
+#[case("black solvent-based ink on white PVC banner", "solvent vinyl ink", "made for PVC")]
+#[case("how to print black Lösemittelfarbe on white polypropylene bag", "solvent polyolefin ink", "made for polypropylene")]
+fn a_word_for_any_of_a_class_is_taken_for_the_one_that_is_made_for_the_cloth(
+    #[case] question: &str,
+    #[case] ink: &str,
+    #[case] granted: &str,
+) {
+    let text = text(question);
+    let first = text.split(". This").next().expect("a first line");
+    assert!(first.contains(ink) && text.contains(granted), "{text}");
+}
+
+#[test]
+fn a_word_for_any_of_a_class_is_the_usual_one_on_other_cloth_and_says_so_in_the_first_line() {
+    let cloth = "white 100% nylon smooth shell without finish";
+    assert_eq!(text(&format!("black solvent ink on {cloth}")), text(&format!("black nylon ink on {cloth}")));
+    let answer = text("black solvent ink on white cotton tee with soft hand");
+    assert!(answer.starts_with("No: black solvent-based nylon ink on"), "{answer}");
+    assert!(answer.contains("hand: medium, not as asked"), "{answer}");
+}
+
+#[test]
+fn a_word_for_any_of_a_class_means_the_same_in_a_job_as_data() {
+    let fabric = json!({"composition": "100% polypropylene", "colour": "white", "article": "non-woven bag"});
+    let verdict = |ink: &str| reply(&json!({"ink": ink, "ink_colour": "black", "fabric": fabric}))["verdict"].clone();
+    assert_eq!(verdict("solvent ink"), "yes");
+    assert_eq!(verdict("solvent-based nylon ink"), "no");
+}
+
 const ODD: [&str; 12] = [
     "plastisol on cotton and polyester",
     "plastisol on polyester",

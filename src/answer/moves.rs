@@ -366,7 +366,7 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
     }
 }
 
-/// Whether a member does for what was said, where the vocabulary says by which property: one with the same value, or with
+/// Whether a member does for one of those that were said, where the vocabulary says by which property: one with the same value, or with
 /// the one that does for all.
 pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
@@ -374,11 +374,8 @@ pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said
         Some(Value::Choice(value)) => Some(*value),
         _ => None,
     };
-    match (said.only().and_then(value), value(member)) {
-        (Some(_), Some(other)) if attribute.does_for_all == Some(other) => true,
-        (Some(own), Some(other)) => own == other,
-        _ => false,
-    }
+    let Some(other) = value(member) else { return false };
+    said.iter().filter_map(value).any(|own| own == other || attribute.does_for_all == Some(other))
 }
 
 /// The members that are usual; all of them where none is said to be.

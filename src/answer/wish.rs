@@ -7,7 +7,9 @@ use super::rank::{Over, Ranking, compared, rank};
 use super::reasons::value_words;
 use crate::job::Domain;
 use crate::model::{EntityId, Fit, Mask, Model, Value, Wish};
-use crate::reason::decide::Options;
+use crate::program::Program;
+use crate::reason::decide::{Options, suppose};
+use crate::reason::split::slot_of;
 use crate::statement::Stated;
 use serde::Serialize;
 
@@ -76,9 +78,23 @@ pub(super) fn misses(wished: &[Heard]) -> usize {
     wished.iter().filter(|w| w.fit.misses).count()
 }
 
+/// What was said, each word for several in its material taken as answers take it.
+fn settled(program: &Program, stated: &Stated) -> Stated {
+    let mut settled = stated.clone();
+    let Some((job, _)) = suppose(program, stated, true) else { return settled };
+    for own in &mut settled.statements {
+        let taken = job.domain(slot_of(program, own.attribute), own.layer).filter(|d| d.is_single());
+        if let (Domain::Choice(_), Some(taken)) = (&own.domain, taken) {
+            own.domain = taken.clone();
+        }
+    }
+    settled
+}
+
 /// How the material on top stands to what was wished, and which others would do and fit better.
 pub fn fit_of(context: Context<'_>, stated: &Stated, wishes: &[&Wish]) -> (Vec<Heard>, Vec<BetterFit>) {
     let model = &context.program.model;
+    let stated = &settled(context.program, stated);
     let own = compared(model, stated, Over::Materials);
     let wished: Vec<Heard> = wishes.iter().map(|w| heard(model, w, own)).collect();
     if wished.is_empty() || misses(&wished) == 0 {

@@ -136,7 +136,12 @@ fn assumption(set: &mut Set<'_>, name: &str, layer: usize, number: usize, proof:
     let Some(assumption) = found else { return fault("assumption", name) };
     let declared = set.model.attributes.get(id.index()).map(|a| a.ty);
     let bars = |d: &Domain| declared.is_none_or(|ty| !d.only_rules_out(ty, set.model));
-    if proof.world.said.iter().any(|s| s.attribute == name && s.layer == layer && bars(&s.domain)) {
+    let mut said = proof.world.said.iter().filter(|s| s.attribute == name && s.layer == layer);
+    let barred = match assumption.among {
+        Some(class) => !said.any(|s| s.domain == Domain::Choice(class)),
+        None => said.any(|s| bars(&s.domain)),
+    };
+    if barred {
         return fault("assumed-against-statement", name);
     }
     if let Some(guard) = &assumption.guard

@@ -60,13 +60,15 @@ pub enum Combine {
     Any,
 }
 
-/// A value that is taken when nothing was said.
+/// A value that is taken when nothing was said, or only a word for several.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Assumption {
     /// The value.
     pub value: AssumedValue,
     /// Only where this surely holds.
     pub guard: Option<Formula>,
+    /// Only where just these were said, by a word for any of them.
+    pub among: Option<Mask>,
     /// How answers say it.
     pub words: String,
     /// Said in the list only, never on the verdict line.

@@ -24,7 +24,8 @@ pub(super) fn of(model: &Model) -> String {
             (a.per_layer, a.ty, a.role, &a.usual, a.follows, a.combine, a.otherwise, a.material)
         );
         for assumption in &a.assume {
-            let _ = writeln!(text, "  assume {:?} {}", assumption.value, formula(assumption.guard.as_ref()));
+            let guard = formula(assumption.guard.as_ref());
+            let _ = writeln!(text, "  assume {:?} {:?} {guard}", assumption.value, assumption.among);
         }
     }
     for w in &model.wishes.all {

@@ -43,7 +43,10 @@ pub fn answered(model: &Model, names: &Names, place: Place, text: &str) -> Resul
             resolver.hex(id, layer, text).map_err(wrong)?;
             return Ok(resolver.stated);
         }
-        AttributeType::Choice(kind) => Domain::Choice(Mask::one(resolver.member(kind, text).map_err(wrong)?)),
+        AttributeType::Choice(kind) => {
+            let member = resolver.member(kind, text).map_err(wrong)?;
+            resolver.meant(kind, member, text)
+        }
         AttributeType::YesNo => yes_or_no(attribute, text).map_err(wrong)?,
         AttributeType::Set(kind) => several(&resolver, id, kind, text).map_err(wrong)?,
         AttributeType::Blend(_) => {

@@ -31,6 +31,8 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     let all = model.attributes.iter().enumerate();
     let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
     let others: Vec<&Behind> = model.attributes.iter().flat_map(|a| &a.speech.behind).collect();
+    // Words that say what an aside is of, and name nothing besides.
+    let mut leading: Vec<Span> = Vec::new();
     for (id, behind) in all {
         let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
         let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
@@ -42,12 +44,15 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             clauses.retain(|own| {
                 let Clause::Quantity(word, tokens) = own else { return true };
                 let place = tokens.first().map_or(0, |t| t.span.start);
-                // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`.
+                let lead = follows(&said, place, behind).filter(|_| *word == clause);
+                // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`;
+                // or all that is said is of such words, and no more is said with them: `…, flash at 110 °C for 8 s`.
                 let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
-                let said = (*word == clause && follows(&said, place, behind) && (behind.aside.is_none() || other()))
-                    .then(|| value(tokens, 0, behind, model))
-                    .flatten();
-                let Some((member, count)) = said else { return true };
+                let alone = |lead: &Span| before_is_mark(&said, lead.start) && all_aside(&said, &others, model);
+                let own = lead.filter(|lead| behind.aside.is_none() || other() || alone(lead));
+                let taken = own.and_then(|_| value(tokens, 0, behind, model));
+                let Some((member, count)) = taken else { return true };
+                leading.extend(own.filter(|lead| behind.aside.is_some() && before_is_mark(&said, lead.start)));
                 let (words, span) = (text_of(tokens, 0, count), span_of(tokens, 0, count));
                 found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note: None });
                 let rest = tokens.get(count..).unwrap_or(&[]);
@@ -64,13 +69,18 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             let mut at = 0;
             while let Some(token) = run.get(at) {
                 let measured = value(run, at, behind, model).filter(|v| v.1 > 1 || bare(run, at, behind, model));
-                let said = |v: &(Option<usize>, usize)| {
+                let lead = |v: &(Option<usize>, usize)| {
                     let apart = behind.aside.is_some() && marked(run, at);
                     // `tumble dried, 95 °C wash`: what stands right behind it has it.
-                    let of_other = || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o));
-                    leads(run, at + v.1, behind) || !apart && follows(run, token.span.start, behind) && !of_other()
+                    let of_other = || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o).is_some());
+                    leads(run, at + v.1, behind).or_else(|| {
+                        follows(run, token.span.start, behind).filter(|_| !apart && !of_other())
+                    })
                 };
-                if let Some((member, count)) = measured.filter(said) {
+                if let Some(((member, count), lead)) = measured.and_then(|v| Some((v, lead(&v)?))) {
+                    let behind_it = lead.start > token.span.start;
+                    let opens = if behind_it { at == 0 || marked(run, at) } else { before_is_mark(run, lead.start) };
+                    leading.extend((behind.aside.is_some() && opens).then_some(lead));
                     let (words, span) = (text_of(run, at, count), span_of(run, at, count));
                     let note = if count == 1 { taken(&words, behind, model) } else { None };
                     found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note });
@@ -82,6 +92,8 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             often(run, behind, model);
         }
     }
+    let is_leading = |t: &Token| leading.iter().any(|l| l.start <= t.span.start && t.span.end <= l.end);
+    order.runs_mut().into_iter().for_each(|run| run.retain(|t| !is_leading(t)));
     found
 }
 
@@ -115,22 +127,39 @@ fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool 
     })
 }
 
-/// Whether such a word ends what is said, the quantity before it: `…, 8 s flash`.
-fn leads(run: &[Token], at: usize, behind: &Behind) -> bool {
-    let count = run.iter().skip(at).take_while(|t| t.kind != TokenKind::Mark).count();
-    behind.words.contains(&folded(&text_of(run, at, count)))
+/// Whether every quantity said, of the sorts that are heard and not weighed, is within what is.
+fn all_aside(said: &[Token], others: &[&Behind], model: &Model) -> bool {
+    let asides = || others.iter().filter(|b| b.aside.is_some());
+    let measured = |at: usize, behind: &Behind| {
+        let of = behind.of.of(model).map(|a| a.ty);
+        let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
+        model.dim(d).is_some_and(|d| unit_at(model, said, at + 1, |name| name == d.name).is_some())
+    };
+    let numbers = (0..said.len()).filter(|at| said.get(*at).is_some_and(|t| t.kind == TokenKind::Number));
+    numbers.into_iter().all(|at| {
+        let mut sort = asides().filter(|b| measured(at, b)).peekable();
+        sort.peek().is_none() || sort.any(|b| value(said, at, b, model).is_some())
+    })
 }
 
-/// Whether one of the words stands right before a place, but for how often.
-fn follows(said: &[Token], place: u32, behind: &Behind) -> bool {
+/// The words, if such end what is said, the quantity before them: `…, 8 s flash`.
+fn leads(run: &[Token], at: usize, behind: &Behind) -> Option<Span> {
+    let count = run.iter().skip(at).take_while(|t| t.kind != TokenKind::Mark).count();
+    behind.words.contains(&folded(&text_of(run, at, count))).then(|| span_of(run, at, count))
+}
+
+/// The words, if such stand right before a place, but for how often.
+fn follows(said: &[Token], place: u32, behind: &Behind) -> Option<Span> {
     let before = said.iter().rev().filter(|t| t.span.end <= place);
     let often = |t: &&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
     let mut run = String::new();
     // As many words as a phrase has.
-    before.skip_while(often).take(3).any(|t| {
+    let mut end = None;
+    before.skip_while(often).take(3).find_map(|t| {
         let rest = std::mem::take(&mut run);
         run = if rest.is_empty() { folded(&t.text) } else { format!("{} {rest}", folded(&t.text)) };
-        behind.words.contains(&run)
+        let span = Span { end: *end.get_or_insert(t.span.end), ..t.span };
+        behind.words.contains(&run).then_some(span)
     })
 }
 

@@ -504,7 +504,7 @@ impl<'a> PhraseReader<'a> {
                     for (id, attribute) in choices.iter().filter(|c| c.1.ty.members() == Some(kind)) {
                         named_ink |= attribute.material;
                         coloured |= !attribute.material;
-                        let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &words);
+                        let said = self.resolver.say(*id, layer, self.resolver.meant(kind, member, &words), &words);
                         self.said(said, span);
                     }
                     at += count;

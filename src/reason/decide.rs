@@ -317,10 +317,13 @@ fn next_assumption(program: &Program, stated: &Stated, job: &JobSet, assumed: &[
             let slot = slot_of(program, id);
             let settled = job.domain(slot, layer).is_none_or(Domain::is_single);
             let taken = assumed.iter().any(|a| a.attribute == id && a.layer == layer);
-            if taken || settled || stated.bars_assumption(id, layer, &program.model) {
+            if taken || settled {
                 continue;
             }
             for (number, assumption) in attribute.assume.iter().enumerate() {
+                if stated.bars(assumption, id, layer, &program.model) {
+                    continue;
+                }
                 let guard = program.guards.get(index).and_then(|g| g.get(number)).and_then(Option::as_ref);
                 if guard.is_some_and(|g| evaluation.clauses(g, layer) != Truth::True) {
                     continue;

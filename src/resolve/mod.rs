@@ -401,6 +401,11 @@ impl<'a> Resolver<'a> {
         })
     }
 
+    /// What a name says of a choice: this member, or any of a class where the word is the class's as well.
+    pub fn meant(&self, kind: KindId, member: usize, text: &str) -> Domain {
+        Domain::Choice(self.names.meant(kind, member, text))
+    }
+
     /// The mistake of an unknown name.
     pub fn unknown(&self, kinds: &[KindId], what: &str, text: &str) -> Mistake {
         let mut mistake = Mistake::new("job::unknown-name", format!("no {what} is called `{text}`"));

@@ -7,7 +7,7 @@ use super::names::{Names, scope_of};
 use super::rules::{named_attribute, step};
 use super::speech::{speech, told};
 use super::units::{quantity, unknown_dimension};
-use super::vocabulary::{kind_of, member, property_type};
+use super::vocabulary::{kind_of, member, property_type, unknown_member};
 use crate::diagnostic::Problem;
 use crate::document::Node;
 use crate::model::{
@@ -429,6 +429,23 @@ fn own_property(attribute: &Attribute, node: &Node, model: &Model, reader: &mut 
     found
 }
 
+/// The members of a class of a choice.
+fn any_of(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Mask> {
+    let AttributeType::Choice(kind) = attribute.ty else {
+        let problem = Problem::new("knowledge::wrong-type", node.span, "here", "only a choice has classes");
+        reader.report(problem);
+        return None;
+    };
+    let word = text(node, reader)?;
+    match model.entity(kind, &word) {
+        Some(class) => Some(class.members),
+        None => {
+            reader.report(unknown_member(&word, node.span, kind, model, true));
+            None
+        }
+    }
+}
+
 fn assumption(entry: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Assumption> {
     let mut f = Fields::of(entry, "an assumption", reader)?;
     let value_node = f.need("value", reader)?;
@@ -465,11 +482,12 @@ fn assumption(entry: &Node, attribute: &Attribute, model: &Model, reader: &mut R
     };
     let names = Names::for_attribute(attribute.per_layer);
     let guard = f.get("when").and_then(|n| condition(n, &names, model, reader));
+    let among = f.get("among").and_then(|n| any_of(n, attribute, model, reader));
     let words = f.need_text("words", reader).unwrap_or_default();
     let quiet = f.flag("quiet", reader);
     let span = f.span;
     f.done(reader);
-    Some(Assumption { value: value?, guard, words, quiet, span })
+    Some(Assumption { value: value?, guard, among, words, quiet, span })
 }
 
 fn aspect(item: &Node, model: &mut Model, reader: &mut Reader) {
