@@ -68,12 +68,17 @@ fn every_name_is_heard(#[case] attribute: &str, #[case] order: &str) {
     let knowledge = Knowledge::built_in().expect("the built-in knowledge");
     let model = knowledge.model();
     let kind = model.attributes.iter().find(|a| a.name == attribute).and_then(|a| a.ty.members()).expect("a kind");
+    let class = |name: &str| {
+        let mut classes = model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_none());
+        classes.find(|e| e.loose.iter().any(|l| l == name)).map(|e| e.members)
+    };
     let says = |name: &str, member: usize| {
         let Ok(stated) = knowledge.statements(&order.replace("{}", name)) else { return false };
         let of = |s: &&Statement| s.attribute.of(model).is_some_and(|a| a.name == attribute);
         let only = |ranges: &[(i64, i64)]| ranges.iter().enumerate().all(|(m, r)| (r.1 > 0) == (m == member));
         stated.statements.iter().filter(of).any(|s| match &s.domain {
-            Domain::Choice(one) => *one == Mask::one(member),
+            // A word of a class means any of it.
+            Domain::Choice(any) => *any == class(name).unwrap_or(Mask::one(member)),
             Domain::Set { must, .. } => *must == Mask::one(member),
             Domain::Amounts(amounts) => only(&amounts.ranges),
             _ => false,

@@ -485,6 +485,7 @@ impl<'a> PhraseReader<'a> {
         let kinds = kinds_of(&choices);
         let mut at = 0;
         let (mut named_ink, mut coloured) = (coat.asked_for, false);
+        let mut name = None;
         while let Some(token) = ink.get(at) {
             if token.text.starts_with('#') {
                 coloured = true;
@@ -504,6 +505,7 @@ impl<'a> PhraseReader<'a> {
                     for (id, attribute) in choices.iter().filter(|c| c.1.ty.members() == Some(kind)) {
                         named_ink |= attribute.material;
                         coloured |= !attribute.material;
+                        name = attribute.material.then_some(at..at + count).or(name);
                         let said = self.resolver.say(*id, layer, self.resolver.meant(kind, member, &words), &words);
                         self.said(said, span);
                     }
@@ -522,11 +524,26 @@ impl<'a> PhraseReader<'a> {
                 }
             }
         }
+        if let (false, Some(name)) = (coloured, name) {
+            self.colour_of_name(&choices, ink.get(name).unwrap_or(&[]), layer);
+        }
         if !named_ink && self.problems.is_empty() {
             self.inkless.push((layer, span_of(&coat.ink, 0, coat.ink.len().max(1)), coloured));
         }
         for clause in &coat.clauses {
             self.clause(clause, layer);
+        }
+    }
+
+    /// `low bleed white`: the name of an ink that ends in a colour says the colour as well.
+    fn colour_of_name(&mut self, choices: &Places<'a>, name: &[Token], layer: usize) {
+        let colours: Vec<_> = choices.iter().filter(|c| !c.1.material).copied().collect();
+        let ends = |at: &usize| self.longest(&kinds_of(&colours), name, *at).filter(|found| at + found.2 == name.len());
+        let Some((at, (kind, member, count))) = (1..name.len()).find_map(|at| Some((at, ends(&at)?))) else { return };
+        for (id, _) in colours.iter().filter(|c| c.1.ty.members() == Some(kind)) {
+            let said =
+                self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &text_of(name, at, count));
+            self.said(said, span_of(name, at, count));
         }
     }
 
