@@ -226,7 +226,7 @@ fn forms_of_one_question_say_the_same(
         ("white plastisol on black cotton tee, flash for 8 s", "white plastisol on black cotton tee"),
         ("white plastisol on black cotton tee, flash at 110C, cure 160C 60 s", "white plastisol on black cotton tee at 160 C for 60 s"),
         ("white plastisol on black cotton tee, flash for 8 s, cure at 160C for 60 s", "white plastisol on black cotton tee at 160 C for 60 s"),
-        // The name of an ink that ends in a colour says the colour.
+        // A colour in the name of an ink is said as well.
         ("low bleed white on forest green 50/50 tee", "white low-bleed plastisol on forest green 50/50 tee"),
         ("red plastisol over LB white on black 50/50 tee", "red plastisol over white low-bleed plastisol on black 50/50 tee"),
         ("high opacity white on white cotton tee", "white high-opacity plastisol on white cotton tee"),

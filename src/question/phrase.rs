@@ -535,11 +535,11 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
-    /// `low bleed white`: the name of an ink that ends in a colour says the colour as well.
+    /// `low bleed white`: a colour behind the first word of an ink's name is said as well.
     fn colour_of_name(&mut self, choices: &Places<'a>, name: &[Token], layer: usize) {
         let colours: Vec<_> = choices.iter().filter(|c| !c.1.material).copied().collect();
-        let ends = |at: &usize| self.longest(&kinds_of(&colours), name, *at).filter(|found| at + found.2 == name.len());
-        let Some((at, (kind, member, count))) = (1..name.len()).find_map(|at| Some((at, ends(&at)?))) else { return };
+        let named = |at: usize| self.longest(&kinds_of(&colours), name, at);
+        let Some((at, (kind, member, count))) = (1..name.len()).find_map(|at| Some((at, named(at)?))) else { return };
         for (id, _) in colours.iter().filter(|c| c.1.ty.members() == Some(kind)) {
             let said =
                 self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &text_of(name, at, count));
