@@ -228,6 +228,9 @@ fn conditions(program: &Program, decision: &Decision) -> Vec<u16> {
     rules
 }
 
+/// So many inks of the same sort as the one that was asked for are told before the usual ones.
+const AKIN_FIRST: usize = 2;
+
 /// The sets in their order and in words. Machines that lead to the same are told together.
 fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
     let program = search.program;
@@ -249,6 +252,12 @@ fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
     let other = |w: &Way| w.moves.iter().any(|m| m.changes_ink(program));
     let least = [false, true].map(|ink| kept.iter().filter(|w| other(w) == ink).map(|w| w.moves.len()).min());
     kept.retain(|w| least.get(usize::from(other(w))) == Some(&Some(w.moves.len())));
+    // Who asked for one sort of ink reads of that sort first.
+    let akin = |w: &Way| w.moves.iter().any(|m| m.is_akin(program, stated));
+    let first: Vec<usize> = (0..kept.len()).filter(|i| kept.get(*i).is_some_and(akin)).take(AKIN_FIRST).collect();
+    for (to, from) in first.into_iter().enumerate() {
+        kept.get_mut(to..=from).into_iter().for_each(|part| part.rotate_right(1));
+    }
     let machine = |m: &Move| matches!(m.act, Act::Have(_) | Act::HaveOnly(_));
     let mut groups: Vec<Vec<Way>> = Vec::new();
     for way in kept {

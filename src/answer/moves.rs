@@ -6,12 +6,12 @@ use super::altered::{
 };
 use super::words::{Units, filled};
 use crate::job::Domain;
-use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, Role, Value};
+use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Role, Value};
 use crate::program::Program;
 use crate::quantity::{LEAST, MOST};
 use crate::reason::decide::Decision;
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
-use crate::statement::Stated;
+use crate::statement::{Stated, Statement};
 
 /// One change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -130,6 +130,18 @@ impl Move {
         matches!(self.act, Act::Take(_))
             && self.layers.has(0)
             && self.attribute.of(&program.model).is_some_and(|a| a.material && a.role == Role::Chosen)
+    }
+
+    /// Whether it takes another material of the same sort as the one that was said.
+    pub(super) fn is_akin(&self, program: &Program, stated: &Stated) -> bool {
+        let model = &program.model;
+        let attribute = self.attribute.of(model);
+        let akin = attribute.and_then(|a| Some((a.akin?, a.ty.members()?)));
+        let (Some((property, kind)), Act::Take(member)) = (akin, self.act) else { return false };
+        let top = |s: &&Statement| s.attribute == self.attribute && s.layer + 1 == stated.layers;
+        let Some(Domain::Choice(said)) = stated.statements.iter().find(top).map(|s| &s.domain) else { return false };
+        let value = |m: usize| chosen(model, kind, m, property);
+        self.changes_ink(program) && said.iter().any(|m| value(m).is_some() && value(m) == value(member))
     }
 
     /// Whether it takes something that is not among the usual.
@@ -370,12 +382,17 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
 /// the one that does for all.
 pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
-    let value = |m: usize| match model.member(kind, m)?.facts.get(&property).map(|f| &f.value) {
-        Some(Value::Choice(value)) => Some(*value),
-        _ => None,
-    };
+    let value = |m: usize| chosen(model, kind, m, property);
     let Some(other) = value(member) else { return false };
     said.iter().filter_map(value).any(|own| own == other || attribute.does_for_all == Some(other))
+}
+
+/// A property of a member that is itself a choice.
+fn chosen(model: &Model, kind: KindId, member: usize, property: PropertyId) -> Option<usize> {
+    match model.member(kind, member)?.facts.get(&property).map(|f| &f.value) {
+        Some(Value::Choice(value)) => Some(*value),
+        _ => None,
+    }
 }
 
 /// The members that are usual; all of them where none is said to be.

@@ -160,6 +160,8 @@ pub struct Attribute {
     pub alike: Option<PropertyId>,
     /// The value of that property with which a member may take the place of any.
     pub does_for_all: Option<usize>,
+    /// Property of a choice, itself a choice: of what may take its place, some with the same are told first.
+    pub akin: Option<PropertyId>,
     /// A change of it is never offered to the customer.
     pub never_offered: bool,
     /// For a choice of a layer: what makes a layer below another cover best.

@@ -72,10 +72,10 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 let lead = |v: &(Option<usize>, usize)| {
                     let apart = behind.aside.is_some() && marked(run, at);
                     // `tumble dried, 95 °C wash`: what stands right behind it has it.
-                    let of_other = || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o).is_some());
-                    leads(run, at + v.1, behind).or_else(|| {
-                        follows(run, token.span.start, behind).filter(|_| !apart && !of_other())
-                    })
+                    let of_other =
+                        || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o).is_some());
+                    leads(run, at + v.1, behind)
+                        .or_else(|| follows(run, token.span.start, behind).filter(|_| !apart && !of_other()))
                 };
                 if let Some(((member, count), lead)) = measured.and_then(|v| Some((v, lead(&v)?))) {
                     let behind_it = lead.start > token.span.start;

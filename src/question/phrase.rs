@@ -541,8 +541,7 @@ impl<'a> PhraseReader<'a> {
         let named = |at: usize| self.longest(&kinds_of(&colours), name, at);
         let Some((at, (kind, member, count))) = (1..name.len()).find_map(|at| Some((at, named(at)?))) else { return };
         for (id, _) in colours.iter().filter(|c| c.1.ty.members() == Some(kind)) {
-            let said =
-                self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &text_of(name, at, count));
+            let said = self.resolver.say(*id, layer, Domain::Choice(Mask::one(member)), &text_of(name, at, count));
             self.said(said, span_of(name, at, count));
         }
     }

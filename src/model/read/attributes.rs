@@ -79,6 +79,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         "unstated",
         "closes",
         "alike",
+        "akin",
         "does_for_all",
         "below",
         "aim",
@@ -185,6 +186,7 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
         usually: None,
         stock: None,
         alike: None,
+        akin: None,
         does_for_all: None,
         never_offered,
         below: None,
@@ -281,6 +283,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
     let unstated = f.get("unstated").and_then(|node| own_property(&attribute, node, model, reader));
     let closes = f.get("closes").and_then(|node| own_property(&attribute, node, model, reader));
     let alike = f.get("alike").and_then(|node| own_choice(&attribute, node, model, reader));
+    let akin = f.get("akin").and_then(|node| own_choice(&attribute, node, model, reader)).map(|a| a.0);
     let does_for_all = f.get("does_for_all").and_then(|node| {
         let Some((_, kind)) = alike else {
             let problem = Problem::new("knowledge::missing-key", node.span, "here", "this is a value of `alike`");
@@ -337,6 +340,7 @@ fn attribute_values(item: &Node, model: &mut Model, reader: &mut Reader) {
         own.unstated = unstated;
         own.closes = closes;
         own.alike = alike.map(|a| a.0);
+        own.akin = akin;
         own.does_for_all = does_for_all;
         own.below = below;
         own.aim = aim;
