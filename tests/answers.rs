@@ -241,7 +241,7 @@ fn two_of_the_family_that_was_asked_for_are_told_first(#[case] question: &str, #
 }
 
 #[rstest]
-#[case("black water-based on natural canvas backpack using heat press")]
+#[case("black water-based on grey canvas backpack using heat press")]
 #[case("plastisol on nylon jacket")]
 #[case("water-based on tee")]
 fn each_case_of_an_open_answer_says_when(#[case] question: &str) {

@@ -3,7 +3,7 @@
 use crate::job::{Domain, Slot};
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
 use crate::program::{Name, Program, Said};
-use crate::quantity::{DimensionId, LARGEST, System};
+use crate::quantity::{DimensionId, LARGEST, LEAST, MOST, System};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::statement::Stated;
 use serde_json::{Map, Value, json};
@@ -299,9 +299,13 @@ pub(super) fn domain_of(program: &Program, ty: AttributeType, domain: &Domain) -
             let mut sure = Vec::new();
             for (i, (low, high)) in a.ranges.iter().enumerate().filter(|(_, r)| r.1 > 0) {
                 let (Some(e), Some(d)) = (program.model.member(k, i), percent) else { continue };
+                // That there is any of what is named, and that it is not all, goes without saying.
+                let between = |low, high| quantity(program, Interval { low, high, none: Truth::False }, d);
                 let said = match (*low, *high) {
                     (1, most) if most >= whole - 1 => "some".to_owned(),
-                    (low, high) => quantity(program, Interval { low, high, none: Truth::False }, d),
+                    (1, most) => between(LEAST, most),
+                    (low, most) if low > 0 && low < most && most >= whole - 1 => between(low, MOST),
+                    (low, most) => between(low, most),
                 };
                 words.push(format!("{said} {}", e.name));
                 sure.extend((*low > 0).then(|| format!("{said} {}", e.name)));

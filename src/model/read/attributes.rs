@@ -15,6 +15,7 @@ use crate::model::{
     MAX_MEMBERS, Mask, Model, PropertyId, PropertyType, Role, Speech, Tolerance,
 };
 use crate::source::Span;
+use crate::words::folded;
 
 fn attribute_type(written: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeType> {
     let words: Vec<&str> = written.split_whitespace().collect();
@@ -63,8 +64,8 @@ pub(super) fn attribute(item: &Node, model: &mut Model, reader: &mut Reader) {
     let combine = f.get("combine").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     let mut words = (Vec::new(), Vec::new());
     if let Some(mut w) = f.get("words").and_then(|n| Fields::of(n, "`words`", reader)) {
-        words.0 = w.texts("yes", reader).into_iter().map(|t| t.0).collect();
-        words.1 = w.texts("no", reader).into_iter().map(|t| t.0).collect();
+        words.0 = w.texts("yes", reader).into_iter().map(|t| folded(&t.0)).collect();
+        words.1 = w.texts("no", reader).into_iter().map(|t| folded(&t.0)).collect();
         // The others may name members.
         w.excuse();
         w.done(reader);
