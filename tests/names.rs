@@ -14,7 +14,7 @@ const CLAUSES: [&str; 8] = ["for", "with", "on", "and", "or", "that", "in", "zu"
 
 /// Names that mean something else where they stand by themselves in a sentence, or that begin with a number that is read
 /// for itself: for the fields of an order form too.
-const IN_FIELDS_ONLY: [&str; 35] = [
+const IN_FIELDS_ONLY: [&str; 39] = [
     "jean",
     "jeans",
     "lona",
@@ -34,6 +34,10 @@ const IN_FIELDS_ONLY: [&str; 35] = [
     "4CP",
     "2K-Farbe",
     "1/4 zip",
+    "half zip",
+    "half zips",
+    "quarter zip",
+    "quarter zips",
     "3D silicone",
     "170 T",
     "180 T",

@@ -301,10 +301,11 @@ pub(super) fn domain_of(program: &Program, ty: AttributeType, domain: &Domain) -
                 let (Some(e), Some(d)) = (program.model.member(k, i), percent) else { continue };
                 // That there is any of what is named, and that it is not all, goes without saying.
                 let between = |low, high| quantity(program, Interval { low, high, none: Truth::False }, d);
+                let all_else = a.ranges.iter().map(|r| r.0).sum::<i64>() - low;
                 let said = match (*low, *high) {
-                    (1, most) if most >= whole - 1 => "some".to_owned(),
+                    (1, most) if most >= whole - all_else.max(1) => "some".to_owned(),
                     (1, most) => between(LEAST, most),
-                    (low, most) if low > 0 && low < most && most >= whole - 1 => between(low, MOST),
+                    (low, most) if low > 0 && low < most && most >= whole - all_else => between(low, MOST),
                     (low, most) => between(low, most),
                 };
                 words.push(format!("{said} {}", e.name));
