@@ -23,6 +23,8 @@ pub(super) struct SaidBehind {
     pub aside: Option<String>,
     /// How it was taken, where it could be taken otherwise.
     pub note: Option<String>,
+    /// It stands for itself, and another setting may stand right behind it.
+    pub alone: bool,
 }
 
 /// Takes such quantities out of an order.
@@ -34,6 +36,20 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     for (id, behind) in all {
         let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
         let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
+        if behind.alone {
+            // `using conveyor dryer at 160 °C` is a machine, and a setting as any.
+            let used = |c: &Clause| matches!(c, Clause::Using(_));
+            let clauses = order.stack.iter().flat_map(|c| &c.clauses).chain(&order.clauses).filter(|c| used(c));
+            let used: Vec<Span> = clauses.flat_map(super::parse::runs).flatten().map(|t| t.span).collect();
+            said.retain(|t| !used.contains(&t.span));
+        }
+        // Words between go with the quantity: `dryer set to 180`.
+        let mut led: Vec<Span> = Vec::new();
+        let mut follows_own = |said: &[Token], place: u32| {
+            let lead = follows(said, place, behind);
+            led.extend(lead.iter().flatten().filter(|_| behind.alone).copied());
+            lead.is_some()
+        };
         said.sort_by_key(|t| t.span.start);
         // What follows the quantity goes on with the cloth.
         let mut further: Vec<Token> = Vec::new();
@@ -44,12 +60,20 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 let place = tokens.first().map_or(0, |t| t.span.start);
                 // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`.
                 let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
-                let said = (*word == clause && follows(&said, place, behind) && (behind.aside.is_none() || other()))
-                    .then(|| value(tokens, 0, behind, model))
-                    .flatten();
-                let Some((member, count)) = said else { return true };
+                let free = behind.aside.is_none() || behind.alone || other();
+                let value = value(tokens, 0, behind, model);
+                let found_here = *word == clause && free && value.is_some() && follows_own(&said, place);
+                let Some((member, count)) = value.filter(|_| found_here) else { return true };
                 let (words, span) = (text_of(tokens, 0, count), span_of(tokens, 0, count));
-                found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note: None });
+                found.push(SaidBehind {
+                    attribute: id,
+                    member,
+                    words,
+                    span,
+                    aside: behind.aside.clone(),
+                    note: None,
+                    alone: behind.alone,
+                });
                 let rest = tokens.get(count..).unwrap_or(&[]);
                 if !rest.is_empty() {
                     further.push(mark());
@@ -63,23 +87,37 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             // `washed at home, 60 °C`: with its unit it needs no word before it.
             let mut at = 0;
             while let Some(token) = run.get(at) {
-                let measured = value(run, at, behind, model).filter(|v| v.1 > 1 || bare(run, at, behind, model));
-                let said = |v: &(Option<usize>, usize)| {
+                let measured = value(run, at, behind, model)
+                    .filter(|v| v.1 > 1 || behind.alone && ends(run, at) || bare(run, at, behind, model));
+                let mut said = |v: &(Option<usize>, usize)| {
                     let apart = behind.aside.is_some() && marked(run, at);
                     // `tumble dried, 95 °C wash`: what stands right behind it has it.
                     let of_other = || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o));
-                    leads(run, at + v.1, behind) || !apart && follows(run, token.span.start, behind) && !of_other()
+                    !behind.alone && leads(run, at + v.1, behind)
+                        || !apart && !of_other() && follows_own(run, token.span.start)
                 };
-                if let Some((member, count)) = measured.filter(said) {
+                let measured = measured.filter(|v| said(v));
+                if let Some((member, count)) = measured {
                     let (words, span) = (text_of(run, at, count), span_of(run, at, count));
                     let note = if count == 1 { taken(&words, behind, model) } else { None };
-                    found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note });
+                    found.push(SaidBehind {
+                        attribute: id,
+                        member,
+                        words,
+                        span,
+                        aside: behind.aside.clone(),
+                        note,
+                        alone: behind.alone,
+                    });
                     run.drain(at..at + count);
                 } else {
                     at += 1;
                 }
             }
             often(run, behind, model);
+        }
+        for run in order.runs_mut() {
+            run.retain(|t| !led.contains(&t.span));
         }
     }
     found
@@ -121,17 +159,26 @@ fn leads(run: &[Token], at: usize, behind: &Behind) -> bool {
     behind.words.contains(&folded(&text_of(run, at, count)))
 }
 
-/// Whether one of the words stands right before a place, but for how often.
-fn follows(said: &[Token], place: u32, behind: &Behind) -> bool {
-    let before = said.iter().rev().filter(|t| t.span.end <= place);
-    let often = |t: &&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
+/// Where the words stand that lie between a place and one of the words before it; nothing where none stands there.
+fn follows(said: &[Token], place: u32, behind: &Behind) -> Option<Vec<Span>> {
+    let before: Vec<&Token> = said.iter().rev().filter(|t| t.span.end <= place).collect();
+    let often = |t: &&&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
+    let between = before.iter().take_while(often).count();
+    let (between, before) = before.split_at(between);
+    let begins = |count: usize| before.get(count).is_none_or(|t| t.kind == TokenKind::Mark);
     let mut run = String::new();
     // As many words as a phrase has.
-    before.skip_while(often).take(3).any(|t| {
+    let led = before.iter().take(3).enumerate().any(|(at, t)| {
         let rest = std::mem::take(&mut run);
         run = if rest.is_empty() { folded(&t.text) } else { format!("{} {rest}", folded(&t.text)) };
-        behind.words.contains(&run)
-    })
+        behind.words.contains(&run) && (!behind.alone || begins(at + 1))
+    });
+    led.then(|| between.iter().filter(|t| t.kind == TokenKind::Word).map(|t| t.span).collect())
+}
+
+/// Whether nothing but a mark stands behind the number at a place.
+fn ends(run: &[Token], at: usize) -> bool {
+    run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark)
 }
 
 /// What a quantity from here says, and how many tokens it takes. A bare number is in the first unit.
@@ -165,8 +212,10 @@ fn bare(run: &[Token], at: usize, behind: &Behind, model: &Model) -> bool {
     let unit = dimension.and_then(|d| Some((d, model.dim(d)?.units.first()?)));
     let steps = unit.and_then(|(d, unit)| read_quantity(&format!("{} {}", number.text, unit.symbol), d, model).ok());
     let last = at.checked_sub(1).and_then(|i| run.get(i)).map(|t| folded(&t.text));
-    let ends = run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark);
-    ends && last.as_ref() == behind.words.first() && last.is_some() && steps.is_some_and(|s| behind.bare.contains(&s))
+    ends(run, at)
+        && last.as_ref() == behind.words.first()
+        && last.is_some()
+        && steps.is_some_and(|s| behind.bare.contains(&s))
 }
 
 /// How a number without a unit was taken.
