@@ -87,12 +87,12 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("white plastisol, black cotton tee for our hospitel", "`hospitel` is not understood", "hospitel")]
 #[case("clear PVC bag, black plastisol", "`clear` can mean several things", "clear")]
 #[case(
-    "silver reflective transfer, black cotton hoodie",
+    "silver reflective transfer on black cotton hoodie",
     "`reflective transfer` can mean several things",
     "reflective transfer"
 )]
 #[case(
-    "discharge plus plastisol, black cotton tee",
+    "discharge plus plastisol on black cotton tee",
     "`discharge plus plastisol` can mean several things",
     "discharge plus plastisol"
 )]
@@ -530,7 +530,7 @@ fn forms_of_one_question_say_the_same(
         ("black nylon jacket, white plastisol, nylon catalyst added", "white plastisol with nylon catalyst on black nylon jacket"),
         ("50 Polos marineblau Polyester, Plastisol weiß blutungsarm", "white low-bleed plastisol on navy polyester polo, 50 pieces"),
         ("30 schwarze Hoodies 80/20 Baumwolle/Polyester, weißer Plastisol-Druck auf dem Rücken", "white plastisol on black hoodie 80% cotton 20% polyester, 30 pieces"),
-        ("sacs en toile de coton écru, sérigraphie noire à base d'eau", "black water-based on natural cotton canvas tote"),
+        ("sacs en toile de coton écru, sérigraphie noire à base d'eau", "black water-based on natural cotton tote"),
         // What an order says first or last, and who signs it.
         ("white plastisol for black cotton tees", "white plastisol on black cotton tee"),
         ("print 75 black cotton tees white plastisol", "white plastisol on black cotton tee, 75 pieces"),

@@ -68,8 +68,8 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
-    /// It is said of the print: its words may stand with those of the ink.
-    pub of_print: bool,
+    /// Words that say it of the print, where they stand with those of the ink.
+    pub of_print: Vec<String>,
     /// What is for somebody or something of which nothing is known.
     pub whom: Option<Whom>,
 }

@@ -6,10 +6,11 @@
 use super::loose::found;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::phrase::PhraseReader;
-use super::tokens::text_of;
-use crate::model::{KindId, Model};
+use super::tokens::{text_of, words_from};
+use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
 use crate::resolve::Resolver;
+use crate::words::folded;
 
 /// Puts what is said apart of the only ink of an order to its ink, out of the words of the cloth and of what follows.
 pub(super) fn gather_apart(order: &mut Order, model: &Model, names: &Names) {
@@ -18,7 +19,7 @@ pub(super) fn gather_apart(order: &mut Order, model: &Model, names: &Names) {
     gather_within(&mut coat.ink, &[], model, names);
     let mut ink = std::mem::take(&mut coat.ink);
     let more = cut_marked(&mut order.cloth, |run| {
-        !says_of_cloth(run, model, names) && called_closer(&mut ink, run, &inks, &[], names)
+        !says_of_cloth(run, model, names) && called_closer(&mut ink, run, (&inks, &[]), model, names)
     });
     // A mark may have stood before the words that were taken out.
     if more > 0 {
@@ -28,7 +29,9 @@ pub(super) fn gather_apart(order: &mut Order, model: &Model, names: &Names) {
     }
     for clause in coat.clauses.iter_mut().chain(&mut order.clauses) {
         if let Clause::With(items) = clause {
-            items.retain(|item| !called_closer(&mut ink, item, &inks, &[], names));
+            items.retain(|item| {
+                stirred_in(item, model, names) || !called_closer(&mut ink, item, (&inks, &[]), model, names)
+            });
         }
     }
     let empty = |c: &Clause| matches!(c, Clause::With(items) if items.is_empty());
@@ -46,7 +49,9 @@ pub(super) fn gather_within(tokens: &mut Vec<Token>, others: &[KindId], model: &
         let run: Vec<Token> = tokens.get(at..at + count).unwrap_or_default().to_vec();
         let mut rest = tokens.clone();
         rest.drain(at..(at + count + 1).min(tokens.len()));
-        if !run.is_empty() && !says_of_cloth(&run, model, names) && called_closer(&mut rest, &run, &inks, others, names)
+        if !run.is_empty()
+            && !says_of_cloth(&run, model, names)
+            && called_closer(&mut rest, &run, (&inks, others), model, names)
         {
             *tokens = rest;
             return;
@@ -86,8 +91,30 @@ fn cut_marked(tokens: &mut Vec<Token>, mut pick: impl FnMut(&[Token]) -> bool) -
     taken
 }
 
-/// Whether these words and the only ink among the others are the full name of an ink, which then stands among them.
-fn called_closer(ink: &mut Vec<Token>, words: &[Token], inks: &[KindId], others: &[KindId], names: &Names) -> bool {
+/// Whether words name something that is stirred into an ink.
+fn stirred_in(item: &[Token], model: &Model, names: &Names) -> bool {
+    let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
+    let kinds: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
+    (0..item.len()).any(|at| {
+        let loosely = |k: &KindId| !names.loosely(*k, &text_of(item, at, 1)).is_empty();
+        names.longest(&kinds, &words_from(item, at)).is_some() || kinds.iter().any(loosely)
+    })
+}
+
+/// Whether words say a wish: `plastisol with soft hand` asks for no other ink.
+pub(super) fn is_wish(words: &str, model: &Model) -> bool {
+    model.wishes.all.iter().any(|w| w.words.contains(&folded(words)))
+}
+
+/// Whether these words and the only ink among the others are the full name of an ink, which then stands among them. The
+/// words must name it by themselves: `low bleed` does, `sports` may be said of the cloth and `soft hand` be a wish.
+fn called_closer(
+    ink: &mut Vec<Token>,
+    words: &[Token],
+    (inks, others): (&[KindId], &[KindId]),
+    model: &Model,
+    names: &Names,
+) -> bool {
     let words: Vec<Token> = words.iter().filter(|t| t.kind != TokenKind::Filler).cloned().collect();
     if words.is_empty() || words.len() > 4 || words.iter().any(|t| t.kind != TokenKind::Word) {
         return false;
@@ -97,7 +124,7 @@ fn called_closer(ink: &mut Vec<Token>, words: &[Token], inks: &[KindId], others:
     let (at, count) = (*at, *count);
     let (name, closer) = (text_of(ink, at, count), text_of(&words, 0, words.len()));
     let member = |text: &str| inks.iter().find_map(|k| Some((*k, names.find(*k, text)?)));
-    let alone = member(&closer);
+    let alone = member(&closer).filter(|_| !is_wish(&closer, model));
     if alone.is_some() && alone == member(&name) {
         return true;
     }
@@ -106,7 +133,7 @@ fn called_closer(ink: &mut Vec<Token>, words: &[Token], inks: &[KindId], others:
         Some(whole) => (Some(whole), at),
         None => (member(&format!("{name} {closer}")), at + count),
     };
-    if whole.is_none() || alone.is_some_and(|a| Some(a) != whole) {
+    if alone.is_none() || alone != whole {
         return false;
     }
     ink.splice(at..at, words);

@@ -1,5 +1,6 @@
 //! Words that are no plain name: several in one, used loosely, standing apart, or not understood at all.
 
+use super::apart::is_wish;
 use super::parse::{Token, TokenKind};
 use super::phrase::{Loose, PhraseReader, Places};
 use super::shares::Part;
@@ -90,7 +91,7 @@ fn closer_first(words: &mut [Token], inks: &[KindId], model: &Model, names: &Nam
                 return false;
             }
             let whole = member(&format!("{closer} {}", text_of(words, at, *count)));
-            whole.is_some() && whole == member(&closer) && count + more > longest
+            whole.is_some() && whole == member(&closer) && count + more > longest && !is_wish(&closer, model)
         };
         let mut cuts =
             (1..=longest).rev().flat_map(|count| (1..=behind.saturating_sub(count)).rev().map(move |m| (count, m)));

@@ -595,14 +595,12 @@ impl<'a> PhraseReader<'a> {
 
     /// `neck label white plastisol`: what is said of the print may stand with its ink. How many words that takes.
     fn of_print(&mut self, tokens: &[Token], at: usize) -> usize {
-        let places = self.resolver.attributes(|a| a.speech.of_print);
-        match self.meaning(&places, tokens, at) {
-            Some((meaning @ Meaning::YesNo(..), count)) => {
-                self.means(meaning, &text_of(tokens, at, count), span_of(tokens, at, count));
-                count
-            }
-            _ => 0,
-        }
+        let runs = Runs::of(tokens, at);
+        let all = self.resolver.attributes(|a| !a.speech.of_print.is_empty());
+        let said = all.iter().map(|(id, a)| (*id, runs.length(&a.speech.of_print)));
+        let Some((id, count @ 1..)) = said.max_by_key(|s| s.1) else { return 0 };
+        self.means(Meaning::YesNo(id, true), &text_of(tokens, at, count), span_of(tokens, at, count));
+        count
     }
 
     /// Words of an order that change nothing, wherever they stand: `asap`. How many that takes.

@@ -45,6 +45,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         parts: words("parts", reader),
         others: words("others", reader),
         blended: words("blended", reader),
+        of_print: words("of_print", reader),
         ..Speech::default()
     };
     for (word, says) in pairs(f.get("unclear")) {
@@ -79,7 +80,6 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     if let (Some(node), AttributeType::Quantity(d) | AttributeType::Setting(d)) = (f.get("bare_from"), attribute.ty) {
         speech.bare_from = text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader));
     }
-    speech.of_print = f.flag("of_print", reader);
     speech.whom = f.get("whom").and_then(|node| whom(node, model, reader));
     f.done(reader);
     speech
