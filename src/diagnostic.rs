@@ -209,6 +209,17 @@ pub fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Vec<&'a 
     scored.into_iter().take(3).map(|s| s.1).collect()
 }
 
+/// Whether a word may be one of these with a letter or two mistyped.
+pub fn mistyped(word: &str, known: &[String]) -> bool {
+    let word = word.to_lowercase();
+    let allowed = match word.chars().count() {
+        ..=3 => 0,
+        4..=7 => 1,
+        _ => 2,
+    };
+    known.iter().any(|k| strsim::damerau_levenshtein(&word, k) <= allowed)
+}
+
 /// Help text that offers the nearest names, or says what is allowed.
 pub fn did_you_mean<'a>(word: &str, known: impl Iterator<Item = &'a str> + Clone) -> Option<String> {
     let close = nearest(word, known.clone());

@@ -272,6 +272,19 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("cotton tote with rope handles, black plastisol", "`rope handles` was heard and not weighed")]
 #[case("red cotton tee, white plastisol, by 15 March", "`15 March` was heard and not weighed")]
 #[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
+#[case(
+    "white plastisol on black cotton tee, dryer set to 180",
+    "`180` was heard and not weighed: that is what the dryer"
+)]
+#[case(
+    "white plastisol on black cotton tee for our summer festival",
+    "`our summer festival` was heard and not weighed"
+)]
+#[case(
+    "white plastisol on black cotton tee for the rowing crew, 40 pcs",
+    "`the rowing crew` was heard and not weighed"
+)]
+#[case("white plastisol on black cotton tee, squeegee 60 shore", "`squeegee 60 shore` was heard and not weighed")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));

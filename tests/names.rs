@@ -14,7 +14,7 @@ const CLAUSES: [&str; 8] = ["for", "with", "on", "and", "or", "that", "in", "zu"
 
 /// Names that mean something else where they stand by themselves in a sentence, or that begin with a number that is read
 /// for itself: for the fields of an order form too.
-const IN_FIELDS_ONLY: [&str; 39] = [
+const IN_FIELDS_ONLY: [&str; 38] = [
     "jean",
     "jeans",
     "lona",
@@ -26,7 +26,6 @@ const IN_FIELDS_ONLY: [&str; 39] = [
     "bright white",
     "no coating",
     "no finish",
-    "low cure",
     "low bleed low cure",
     "non curable reducer",
     "puff base",

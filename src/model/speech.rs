@@ -68,6 +68,23 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
+    /// Words that say it of the print, where they stand with those of the ink.
+    pub of_print: Vec<String>,
+    /// What is for somebody or something of which nothing is known.
+    pub whom: Option<Whom>,
+}
+
+/// Whom or what something is for: `for our summer festival`.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Whom {
+    /// The words with which it begins.
+    pub leads: Vec<String>,
+    /// What is to be said of it.
+    pub says: String,
+    /// Words that may matter: what holds one of them is not taken so.
+    pub unless: Vec<String>,
+    /// Attributes that may be said among the words: `for our kids club`.
+    pub among: Vec<AttributeId>,
 }
 
 /// A quantity that is measured as one attribute and said of another, for the words that it stands behind: `50 washes at
@@ -88,6 +105,9 @@ pub struct Behind {
     pub bare: Vec<i64>,
     /// What is to be said of a quantity from which nothing follows.
     pub aside: Option<String>,
+    /// It needs no other quantity beside it of which the question is, and stands behind the words where these begin what
+    /// is said between two marks: `…, dryer set to 180`.
+    pub alone: bool,
 }
 
 /// Words of complaints, by what they do there.

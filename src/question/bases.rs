@@ -89,6 +89,14 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         if at == last {
             below.extend(bases_among(&mut order.clauses, &kinds, names));
             below.extend(base_in_passing(&mut order.cloth, &kinds, names));
+            // `white underbase, red plastisol on black tee`
+            let mut upper = coat.ink.clone();
+            if let Some(base) = base_in_passing(&mut upper, &kinds, names)
+                && !found(&kinds.inks, &[], &gathered(&upper, model, names), names).is_empty()
+            {
+                coat.ink = upper;
+                below.push(base);
+            }
         }
         stack.push(coat);
         for ink in below {

@@ -23,6 +23,8 @@ pub(super) struct SaidBehind {
     pub aside: Option<String>,
     /// How it was taken, where it could be taken otherwise.
     pub note: Option<String>,
+    /// It stands for itself, and another setting may stand right behind it.
+    pub alone: bool,
 }
 
 /// Takes such quantities out of an order.
@@ -31,12 +33,33 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     let all = model.attributes.iter().enumerate();
     let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
     let others: Vec<&Behind> = model.attributes.iter().flat_map(|a| &a.speech.behind).collect();
-    // Words that say what an aside is of, and name nothing besides.
-    let mut leading: Vec<Span> = Vec::new();
+    // Words that go with a quantity, and name nothing besides.
+    let mut gone: Vec<Span> = Vec::new();
     for (id, behind) in all {
         let clause = behind.of.of(model).and_then(|a| a.clause.as_deref()).unwrap_or("");
         let mut said = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
+        if behind.alone {
+            // `using conveyor dryer at 160 °C` is a machine, and a setting as any.
+            let used = |c: &Clause| matches!(c, Clause::Using(_));
+            let clauses = order.stack.iter().flat_map(|c| &c.clauses).chain(&order.clauses).filter(|c| used(c));
+            let used: Vec<Span> = clauses.flat_map(super::parse::runs).flatten().map(|t| t.span).collect();
+            said.retain(|t| !used.contains(&t.span));
+        }
         said.sort_by_key(|t| t.span.start);
+        let took = |(member, count): (Option<usize>, usize), tokens: &[Token], at: usize| SaidBehind {
+            attribute: id,
+            member,
+            words: text_of(tokens, at, count),
+            span: span_of(tokens, at, count),
+            aside: behind.aside.clone(),
+            note: None,
+            alone: behind.alone,
+        };
+        // `dryer set to 180` is a dryer; `…, flash 8 s` is no machine to cure with.
+        let goes = |lead: Lead, opens: bool| {
+            let own = (behind.aside.is_some() && !behind.alone && opens).then_some(lead.own);
+            own.into_iter().chain(lead.between.into_iter().filter(|_| behind.alone))
+        };
         // What follows the quantity goes on with the cloth.
         let mut further: Vec<Token> = Vec::new();
         let of_coats = order.stack.iter_mut().map(|c| &mut c.clauses);
@@ -46,16 +69,16 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 let place = tokens.first().map_or(0, |t| t.span.start);
                 let lead = follows(&said, place, behind).filter(|_| *word == clause);
                 // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`;
-                // or all that is said is of such words, and no more is said with them: `…, flash at 110 °C for 8 s`.
+                // or all that is said is of such words: `…, flash at 110 °C for 8 s`.
                 let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
-                let alone = |lead: &Span| before_is_mark(&said, lead.start) && all_aside(&said, &others, model);
-                let own = lead.filter(|lead| behind.aside.is_none() || other() || alone(lead));
-                let taken = own.and_then(|_| value(tokens, 0, behind, model));
-                let Some((member, count)) = taken else { return true };
-                leading.extend(own.filter(|lead| behind.aside.is_some() && before_is_mark(&said, lead.start)));
-                let (words, span) = (text_of(tokens, 0, count), span_of(tokens, 0, count));
-                found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note: None });
-                let rest = tokens.get(count..).unwrap_or(&[]);
+                let only = |own: Span| before_is_mark(&said, own.start) && all_aside(&said, &others, model);
+                let free = |lead: &Lead| behind.aside.is_none() || behind.alone || other() || only(lead.own);
+                let taken = lead.filter(free).and_then(|lead| Some((lead, value(tokens, 0, behind, model)?)));
+                let Some((lead, value)) = taken else { return true };
+                let opens = before_is_mark(&said, lead.own.start);
+                gone.extend(goes(lead, opens));
+                found.push(took(value, tokens, 0));
+                let rest = tokens.get(value.1..).unwrap_or(&[]);
                 if !rest.is_empty() {
                     further.push(mark());
                     further.extend(rest.iter().cloned());
@@ -68,23 +91,27 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             // `washed at home, 60 °C`: with its unit it needs no word before it.
             let mut at = 0;
             while let Some(token) = run.get(at) {
-                let measured = value(run, at, behind, model).filter(|v| v.1 > 1 || bare(run, at, behind, model));
+                let measured = value(run, at, behind, model)
+                    .filter(|v| v.1 > 1 || behind.alone && ends(run, at) || bare(run, at, behind, model));
                 let lead = |v: &(Option<usize>, usize)| {
                     let apart = behind.aside.is_some() && marked(run, at);
                     // `tumble dried, 95 °C wash`: what stands right behind it has it.
                     let of_other =
                         || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o).is_some());
-                    leads(run, at + v.1, behind)
-                        .or_else(|| follows(run, token.span.start, behind).filter(|_| !apart && !of_other()))
+                    let before = leads(run, at + v.1, behind).filter(|_| !behind.alone);
+                    let before = before.map(|own| (Lead { own, between: Vec::new() }, at == 0 || marked(run, at)));
+                    before.or_else(|| {
+                        let lead = follows(run, token.span.start, behind).filter(|_| !apart && !of_other())?;
+                        let opens = before_is_mark(run, lead.own.start);
+                        Some((lead, opens))
+                    })
                 };
-                if let Some(((member, count), lead)) = measured.and_then(|v| Some((v, lead(&v)?))) {
-                    let behind_it = lead.start > token.span.start;
-                    let opens = if behind_it { at == 0 || marked(run, at) } else { before_is_mark(run, lead.start) };
-                    leading.extend((behind.aside.is_some() && opens).then_some(lead));
-                    let (words, span) = (text_of(run, at, count), span_of(run, at, count));
-                    let note = if count == 1 { taken(&words, behind, model) } else { None };
-                    found.push(SaidBehind { attribute: id, member, words, span, aside: behind.aside.clone(), note });
-                    run.drain(at..at + count);
+                if let Some((v, (lead, opens))) = measured.and_then(|v| Some((v, lead(&v)?))) {
+                    gone.extend(goes(lead, opens));
+                    let said = took(v, run, at);
+                    let note = if v.1 == 1 { taken(&said.words, behind, model) } else { None };
+                    found.push(SaidBehind { note, ..said });
+                    run.drain(at..at + v.1);
                 } else {
                     at += 1;
                 }
@@ -92,8 +119,9 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             often(run, behind, model);
         }
     }
-    let is_leading = |t: &Token| leading.iter().any(|l| l.start <= t.span.start && t.span.end <= l.end);
-    order.runs_mut().into_iter().for_each(|run| run.retain(|t| !is_leading(t)));
+    let stays =
+        |t: &Token| t.kind == TokenKind::Mark || !gone.iter().any(|g| g.start <= t.span.start && t.span.end <= g.end);
+    order.runs_mut().into_iter().for_each(|run| run.retain(stays));
     found
 }
 
@@ -129,14 +157,14 @@ fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool 
 
 /// Whether every quantity said, of the sorts that are heard and not weighed, is within what is.
 fn all_aside(said: &[Token], others: &[&Behind], model: &Model) -> bool {
-    let asides = || others.iter().filter(|b| b.aside.is_some());
+    let asides = || others.iter().filter(|b| b.aside.is_some() && !b.alone);
     let measured = |at: usize, behind: &Behind| {
         let of = behind.of.of(model).map(|a| a.ty);
         let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
         model.dim(d).is_some_and(|d| unit_at(model, said, at + 1, |name| name == d.name).is_some())
     };
-    let numbers = (0..said.len()).filter(|at| said.get(*at).is_some_and(|t| t.kind == TokenKind::Number));
-    numbers.into_iter().all(|at| {
+    let mut numbers = (0..said.len()).filter(|at| said.get(*at).is_some_and(|t| t.kind == TokenKind::Number));
+    numbers.all(|at| {
         let mut sort = asides().filter(|b| measured(at, b)).peekable();
         sort.peek().is_none() || sort.any(|b| value(said, at, b, model).is_some())
     })
@@ -148,19 +176,35 @@ fn leads(run: &[Token], at: usize, behind: &Behind) -> Option<Span> {
     behind.words.contains(&folded(&text_of(run, at, count))).then(|| span_of(run, at, count))
 }
 
+/// Words before a quantity that say what it is of.
+struct Lead {
+    /// The words.
+    own: Span,
+    /// Those between them and the quantity: `dryer set to 180`.
+    between: Vec<Span>,
+}
+
 /// The words, if such stand right before a place, but for how often.
-fn follows(said: &[Token], place: u32, behind: &Behind) -> Option<Span> {
-    let before = said.iter().rev().filter(|t| t.span.end <= place);
-    let often = |t: &&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
+fn follows(said: &[Token], place: u32, behind: &Behind) -> Option<Lead> {
+    let before: Vec<&Token> = said.iter().rev().filter(|t| t.span.end <= place).collect();
+    let often = |t: &&&Token| matches!(t.kind, TokenKind::Number | TokenKind::Filler) || among(t, &behind.times);
+    let between = before.iter().take_while(often).count();
+    let (between, before) = before.split_at(between);
+    let begins = |count: usize| before.get(count).is_none_or(|t| t.kind == TokenKind::Mark);
     let mut run = String::new();
     // As many words as a phrase has.
-    let mut end = None;
-    before.skip_while(often).take(3).find_map(|t| {
+    let own = before.iter().take(3).enumerate().find_map(|(at, t)| {
         let rest = std::mem::take(&mut run);
         run = if rest.is_empty() { folded(&t.text) } else { format!("{} {rest}", folded(&t.text)) };
-        let span = Span { end: *end.get_or_insert(t.span.end), ..t.span };
-        behind.words.contains(&run).then_some(span)
-    })
+        let span = Span { end: before.first().map_or(t.span.end, |last| last.span.end), ..t.span };
+        (behind.words.contains(&run) && (!behind.alone || begins(at + 1))).then_some(span)
+    })?;
+    Some(Lead { own, between: between.iter().filter(|t| t.kind == TokenKind::Word).map(|t| t.span).collect() })
+}
+
+/// Whether nothing but a mark stands behind the number at a place.
+fn ends(run: &[Token], at: usize) -> bool {
+    run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark)
 }
 
 /// What a quantity from here says, and how many tokens it takes. A bare number is in the first unit.
@@ -194,8 +238,10 @@ fn bare(run: &[Token], at: usize, behind: &Behind, model: &Model) -> bool {
     let unit = dimension.and_then(|d| Some((d, model.dim(d)?.units.first()?)));
     let steps = unit.and_then(|(d, unit)| read_quantity(&format!("{} {}", number.text, unit.symbol), d, model).ok());
     let last = at.checked_sub(1).and_then(|i| run.get(i)).map(|t| folded(&t.text));
-    let ends = run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark);
-    ends && last.as_ref() == behind.words.first() && last.is_some() && steps.is_some_and(|s| behind.bare.contains(&s))
+    ends(run, at)
+        && last.as_ref() == behind.words.first()
+        && last.is_some()
+        && steps.is_some_and(|s| behind.bare.contains(&s))
 }
 
 /// How a number without a unit was taken.

@@ -4,11 +4,12 @@ use super::parse::{Clause, Token, TokenKind};
 use super::phrase::{Loose, Meaning, PhraseReader, Places, kinds_of};
 use super::shares::{Part, problem};
 use super::tokens::{Runs, span_of, text_of};
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, mistyped};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask};
 use crate::resolve::{Mistake, Share};
 use crate::source::Span;
+use crate::words::folded;
 
 impl<'a> PhraseReader<'a> {
     pub(super) fn clause(&mut self, clause: &Clause, layer: usize) {
@@ -293,17 +294,22 @@ impl<'a> PhraseReader<'a> {
             "" => self.by_unit(tokens),
             word => self.resolver.attributes(|a| a.clause.as_deref() == Some(word)),
         };
+        let whom = self.whom(&places, tokens);
+        if whom > 0 {
+            self.cloth(tokens.get(whom..).unwrap_or(&[]));
+            return;
+        }
         let number = tokens.iter().position(|t| t.kind == TokenKind::Number);
         let said = tokens.iter().position(|t| !matches!(t.kind, TokenKind::Filler | TokenKind::Mark));
         let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         // `for babies` says who it is for; `for two washes` how often; `for baby 100% cotton` goes on with the cloth.
-        let of_cloth = |from: usize| self.meaning(&cloths, tokens, from).is_some();
+        let of_cloth = |reader: &Self, from: usize| reader.meaning(&cloths, tokens, from).is_some();
         // So does `for a 2 year old`.
         let named = |from: usize| self.meaning(&cloths, tokens, from).is_some_and(|found| found.1 > 2);
-        let Some(first) = number.filter(|n| !named(*n) && said.is_none_or(|s| s >= *n || !of_cloth(s))) else {
+        let Some(first) = number.filter(|n| !named(*n) && said.is_none_or(|s| s >= *n || !of_cloth(self, s))) else {
             // `through photopolymer emulsion`: what the layer is printed with.
             let from = said.unwrap_or(0);
-            let with = if number.is_none() && !of_cloth(from) { self.with_what(tokens, from, layer) } else { 0 };
+            let with = if number.is_none() && !of_cloth(self, from) { self.with_what(tokens, from, layer) } else { 0 };
             self.cloth(tokens.get(from + with..).unwrap_or(&[]));
             return;
         };
@@ -326,6 +332,18 @@ impl<'a> PhraseReader<'a> {
             let idle = own.map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
             let count = measured.max(idle.unwrap_or(0));
             let count = if count == 0 { self.heard_beside(tokens, at) } else { count };
+            // `at 155 °C, bleed tested`: behind a mark the words go on with the cloth.
+            let marked = tokens.get(at.wrapping_sub(1)).is_some_and(|t| t.kind == TokenKind::Mark);
+            if count == 0 && at > first && marked && token.kind == TokenKind::Word && of_cloth(self, at) {
+                self.cloth(tokens.get(at..).unwrap_or(&[]));
+                return;
+            }
+            let listed = if count == 0 && marked && at > first { self.machine_listed(tokens, at) } else { 0 };
+            if listed > 0 {
+                self.machines(&[tokens.get(at..at + listed).unwrap_or(&[]).to_vec()]);
+                at += listed;
+                continue;
+            }
             let sign = at > first && token.kind == TokenKind::Sign;
             if count == 0 && !sign && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                 let message = format!("`{}` is not understood", token.text);
@@ -342,6 +360,63 @@ impl<'a> PhraseReader<'a> {
             }
             at += count.max(1);
         }
+    }
+
+    /// `for our summer festival`: whom or what it is for, up to the next mark, where its words say nothing else that is
+    /// weighed. How many tokens that takes.
+    fn whom(&mut self, places: &Places<'a>, tokens: &[Token]) -> usize {
+        let Some(whom) = places.iter().find_map(|p| p.1.speech.whom.as_ref()) else { return 0 };
+        let end = tokens.iter().position(|t| t.kind == TokenKind::Mark).unwrap_or(tokens.len());
+        let own = tokens.get(..end).unwrap_or_default();
+        let led = own.first().is_some_and(|t| whom.leads.contains(&folded(&t.text)));
+        let words = |t: &Token| matches!(t.kind, TokenKind::Word | TokenKind::Filler);
+        let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+        let matters = |at: usize| {
+            let word = own.get(at).map(|t| folded(&t.text)).unwrap_or_default();
+            let known = || self.meaning(&cloths, own, at).is_some();
+            whom.unless.contains(&word) || !known() && mistyped(&word, &whom.unless)
+        };
+        let idle = |at: usize| {
+            own.get(at).is_none_or(|t| t.kind == TokenKind::Filler) || self.meaning(&cloths, own, at).is_some()
+        };
+        if !led || !own.iter().all(words) || (1..end).any(matters) || (1..end).all(idle) {
+            return 0;
+        }
+        let among: Vec<_> = cloths.iter().filter(|c| whom.among.contains(&c.0)).copied().collect();
+        let (mut said, mut heard) = (Vec::new(), own.get(..1).unwrap_or_default().to_vec());
+        let mut at = 1;
+        while at < end {
+            if let Some((Meaning::Member(kind, member), count)) = self.meaning(&among, own, at) {
+                said.push((kind, member, at, count));
+                at += count;
+                continue;
+            }
+            if self.says_anything(&cloths, own, at) {
+                return 0;
+            }
+            heard.extend(own.get(at).cloned());
+            at += 1;
+        }
+        for (kind, member, at, count) in said {
+            self.named(&among, kind, member, &text_of(own, at, count), span_of(own, at, count));
+        }
+        self.means(Meaning::Aside(whom.says.clone()), &text_of(&heard, 0, heard.len()), span_of(own, 0, end));
+        end
+    }
+
+    /// Whether a word from here says anything of a job, or may be a word for the cloth mistyped.
+    fn says_anything(&self, cloths: &Places<'a>, tokens: &[Token], at: usize) -> bool {
+        let Some(token) = tokens.get(at).filter(|t| t.kind == TokenKind::Word) else { return false };
+        let model = self.resolver.model;
+        let kinds: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
+        let all = self.resolver.attributes(|_| true);
+        let heard = self.meaning(&all, tokens, at);
+        let says = heard.as_ref().is_some_and(|m| !matches!(m.0, Meaning::Idle | Meaning::Aside(_)));
+        let names = self.resolver.names;
+        let near = || heard.is_none() && mistyped(&folded(&token.text), &names.nearest(&kinds_of(cloths), &token.text));
+        says || self.longest(&kinds, tokens, at).is_some()
+            || kinds.iter().any(|k| !names.loosely(*k, &token.text).is_empty())
+            || near()
     }
 
     /// The settings that are measured in the unit after the first number.

@@ -1,5 +1,6 @@
 //! Ink and cloth in any order, as on an order form: which words belong to the ink.
 
+use super::apart::{gather_apart, gather_within};
 use super::bases::stirred_in;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
@@ -35,10 +36,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     // `plastisol for bibs`: what it is for is the cloth.
     let mut order = order;
+    goes_on(&mut order, (&materials, &cloths), names);
+    let hues = kinds_of(&others);
+    // A colour is no cloth: `white plastisol for black tees`.
+    let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
     let mut cloth_behind_for = None;
     if let Some(at) =
         order.clauses.iter().position(|c| matches!(c, Clause::Quantity("for", t) if names_cloth(t, &cloths, names)))
-        && found(&kinds_of(&cloths), &kinds_of(&materials), &order.cloth, names).is_empty()
+        && found(&things, &kinds_of(&materials), &order.cloth, names).is_empty()
         && let Clause::Quantity(_, tokens) = order.clauses.remove(at)
     {
         let before = order.clauses.iter().take(at);
@@ -49,6 +54,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         said_with_cloth(&mut order, &materials, model, names);
     }
     stirred_in(&mut order, model, names);
+    gather_within(&mut order.cloth, &kinds_of(&cloths), model, names);
     order.cloth = gathered(&order.cloth, model, names);
     let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names);
     let tokens = &order.cloth;
@@ -310,6 +316,23 @@ fn colour_of_print(
     Some(colour)
 }
 
+/// `40 polos for our new staff, white plastisol`: where the ink is only said behind a mark in what follows, the order goes
+/// on there.
+fn goes_on(order: &mut Order, (materials, cloths): (&Places<'_>, &Places<'_>), names: &Names) {
+    let (inks, others) = (kinds_of(materials), kinds_of(cloths));
+    if !found(&inks, &others, &order.cloth, names).is_empty() {
+        return;
+    }
+    for clause in &mut order.clauses {
+        let Clause::Quantity(_, tokens) = clause else { continue };
+        let Some(end) = tokens.iter().position(|t| t.kind == TokenKind::Mark).filter(|end| *end > 0) else { continue };
+        if !found(&inks, &others, tokens.get(end..).unwrap_or_default(), names).is_empty() {
+            order.cloth.extend(tokens.split_off(end));
+            return;
+        }
+    }
+}
+
 /// `40 black tees printed with white plastisol`: an ink is what they are printed with.
 fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, names: &Names) {
     let inks = kinds_of(materials);
@@ -348,13 +371,18 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
             let mark = |text: &str| Token { text: text.to_owned(), kind: TokenKind::Mark, span: Span::default() };
             let mut between = mark(",");
-            // `with black print, plastisol`: the colour of the print, said apart from its ink.
+            // `with black print, plastisol`, `with our logo in green, plastisol`: the colour of the print, said apart from
+            // its ink.
             let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
-            let printed = |i: &mut Vec<Token>| {
-                i.split_last()
-                    .is_some_and(|(last, hue)| called(last) && found(&hues, &[], hue, names) == [(0, hue.len())])
+            let printed = |item: &Vec<Token>| -> Option<Vec<Token>> {
+                let print = item.iter().find(|t| called(t))?;
+                let says = |t: &&Token| t.kind != TokenKind::Filler && !called(t);
+                let hue: Vec<Token> = item.iter().filter(says).cloned().collect();
+                let alone = found(&hues, &[], &hue, names) == [(0, hue.len())];
+                alone.then(|| hue.into_iter().chain([print.clone()]).collect())
             };
-            if let Some(said) = items.pop_if(printed) {
+            if let Some(said) = items.last().and_then(printed) {
+                items.pop();
                 order.cloth.push(between.clone());
                 order.cloth.extend(said);
             }
@@ -384,6 +412,7 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
 pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order, Vec<String>) {
     let mut order = order.clone();
     cloth_before_ink(&mut order, model, names);
+    gather_apart(&mut order, model, names);
     let notes = hue_behind_cloth(&mut order, model, names).into_iter().collect();
     (ink_behind_cloth(&order, model, names), notes)
 }

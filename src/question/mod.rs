@@ -3,6 +3,7 @@
 //! [`parse()`] finds the structure; [`phrase`] finds out what the words name. Both stop before reasoning.
 
 mod answered;
+mod apart;
 mod bases;
 mod behind;
 mod change;

@@ -1,5 +1,6 @@
 //! Words that are no plain name: several in one, used loosely, standing apart, or not understood at all.
 
+use super::apart::is_wish;
 use super::parse::{Token, TokenKind};
 use super::phrase::{Loose, PhraseReader, Places};
 use super::shares::Part;
@@ -22,10 +23,13 @@ pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<To
     for at in 1..words.len() {
         let Some((_, _, count)) = names.longest(&others, &words_from(&words, at)) else { continue };
         let behind = words_from(&words, at + count);
-        let parted = (1..=at.min(3)).find(|before| {
+        // `low bleed low cure white plastisol`: the name with the most words before the colour.
+        let parted = (1..=at.min(4)).rev().find(|before| {
             let first = text_of(&words, at - before, *before);
+            // One word may stand for several of the name: `high-solids white water-based`.
             let fits = |rest: &Vec<&str>| {
-                rest.len() <= behind.len() && rest.iter().zip(&behind).all(|(own, word)| folded(word) == **own)
+                let rest = rest.join(" ");
+                (1..=behind.len()).any(|count| folded(&behind.get(..count).unwrap_or_default().join(" ")) == rest)
             };
             // `black jacket, white plastisol`: no name goes on behind a mark.
             let apart = words.iter().skip(at - before).take(*before).any(|t| t.kind == TokenKind::Mark);
@@ -47,6 +51,7 @@ pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<To
             run.rotate_left(before);
         }
     }
+    closer_first(&mut words, &inks, model, names);
     let mut at = 0;
     while at < words.len() {
         let Some((kind, _, count)) = names.longest(&others, &words_from(&words, at)) else {
@@ -70,6 +75,33 @@ pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<To
         at += count;
     }
     words
+}
+
+/// `plastisol low cure` is low cure plastisol: what an ink is called more closely, right behind it, goes before it.
+fn closer_first(words: &mut [Token], inks: &[KindId], model: &Model, names: &Names) {
+    let all: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
+    let member = |text: &str| inks.iter().find_map(|k| Some((*k, names.find(*k, text)?)));
+    for at in 0..words.len() {
+        let Some((.., longest)) = names.longest(inks, &words_from(words, at)) else { continue };
+        let behind = words_from(words, at).len().min(6);
+        let fits = |(count, more): &(usize, usize)| {
+            let closer = text_of(words, at + count, *more);
+            // `plastisol puff additive` names what is stirred in.
+            if names.longest(&all, &words_from(words, at + count)).is_some_and(|found| found.2 > *more) {
+                return false;
+            }
+            let whole = member(&format!("{closer} {}", text_of(words, at, *count)));
+            whole.is_some() && whole == member(&closer) && count + more > longest && !is_wish(&closer, model)
+        };
+        let mut cuts =
+            (1..=longest).rev().flat_map(|count| (1..=behind.saturating_sub(count)).rev().map(move |m| (count, m)));
+        if let Some((count, more)) = cuts.find(fits)
+            && let Some(run) = words.get_mut(at..at + count + more)
+        {
+            run.rotate_left(count);
+            return;
+        }
+    }
 }
 
 impl<'a> PhraseReader<'a> {

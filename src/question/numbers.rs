@@ -164,7 +164,9 @@ impl<'a> PhraseReader<'a> {
         let last = tokens.get(at + 2).is_none();
         // As much as ` at ` lies between.
         let next = last && self.set_from.iter().any(|from| (end..=end + 4).contains(from));
-        next || self.set_to.is_some() && before.map(|t| t.span.end) == self.set_to
+        let from = tokens.get(at).map_or(0, |t| t.span.start);
+        let aside = self.set_aside.iter().any(|end| (*end..=end + 4).contains(&from));
+        next || aside || self.set_to.is_some() && before.map(|t| t.span.end) == self.set_to
     }
 
     /// A quantity with its unit and the word for it behind: `0.1 mm lines`. How many tokens that takes.

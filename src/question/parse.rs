@@ -109,7 +109,7 @@ impl Order {
     }
 }
 
-fn runs(clause: &Clause) -> Vec<&Vec<Token>> {
+pub(super) fn runs(clause: &Clause) -> Vec<&Vec<Token>> {
     match clause {
         Clause::Using(list) | Clause::With(list) | Clause::Without(list) => list.iter().collect(),
         Clause::Quantity(_, tokens) => vec![tokens],
@@ -639,7 +639,16 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
     for p in form.into_inner() {
         match p.as_rule() {
             Rule::stack => order.stack = stack(p),
-            Rule::cloth => order.cloth = tokens(p),
+            Rule::cloth if !order.cloth.is_empty() => {
+                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.extend(tokens(p));
+            }
+            Rule::cloth | Rule::first_on => order.cloth = tokens(p),
+            Rule::hue_on => {
+                if let Some(coat) = order.stack.first_mut() {
+                    coat.ink.extend(tokens(p));
+                }
+            }
             // The end of a verb, and what follows it: `washed off after two washes`.
             Rule::k_off | Rule::stuck => {
                 let word = Token { text: p.as_str().to_owned(), kind: TokenKind::Word, span: place(&p) };
@@ -685,8 +694,12 @@ fn asking(hue: Vec<Token>, mut order: Order) -> Order {
 
 /// Layers, the top first.
 fn stack(pair: Pair<'_, Rule>) -> Vec<Coat> {
-    let under = pair.clone().into_inner().any(|p| p.as_rule() == Rule::k_under);
-    let mut coats: Vec<Coat> = pair.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
+    let under = pair.clone().into_inner().any(|p| matches!(p.as_rule(), Rule::k_under | Rule::topped));
+    let own = pair.into_inner().flat_map(|p| match p.as_rule() {
+        Rule::topped => p.into_inner().collect(),
+        _ => vec![p],
+    });
+    let mut coats: Vec<Coat> = own.filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
     if under {
         coats.reverse();
     }

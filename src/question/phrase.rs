@@ -55,6 +55,7 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
             _ => None,
         })
         .collect();
+    reader.set_aside = behind.iter().filter(|b| b.alone).map(|b| b.span.end).collect();
     for (position, coat) in order.stack.iter().enumerate() {
         reader.coat(coat, layers - 1 - position);
     }
@@ -176,6 +177,8 @@ pub(super) struct PhraseReader<'a> {
     pub set_to: Option<u32>,
     /// Where settings begin that are said with their word: `at 160 °C`.
     pub set_from: Vec<u32>,
+    /// Where quantities end that were heard and not weighed, right behind which a setting may stand bare.
+    pub set_aside: Vec<u32>,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
 }
@@ -193,6 +196,7 @@ impl<'a> PhraseReader<'a> {
             layer,
             set_to: None,
             set_from: Vec::new(),
+            set_aside: Vec::new(),
             inkless,
         }
     }
@@ -308,7 +312,7 @@ impl<'a> PhraseReader<'a> {
             // A name may begin with a number and its unit: `60 °C wash`.
             let close = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Word && t.span.start == token.span.end);
             let named = |(meaning, count): (Meaning, usize)| match meaning {
-                Meaning::Idle | Meaning::Aside(_) => count > 1,
+                Meaning::Idle | Meaning::Aside(_) | Meaning::Unclear(_) => count > 1,
                 // `190T`
                 Meaning::Member(..) => count > 2 || count == 2 && close,
                 _ => count > 2,
@@ -517,6 +521,14 @@ impl<'a> PhraseReader<'a> {
                 }
                 None => {
                     let beside = self.pieces_before(&choices, &ink, at).max(self.heard_beside(&ink, at));
+                    let beside = if beside == 0 { self.of_print(&ink, at) } else { beside };
+                    // `white plastisol, flash, red plastisol`
+                    let listed = if beside == 0 { self.machine_listed(&ink, at) } else { 0 };
+                    if listed > 0 {
+                        self.machines(&[ink.get(at..at + listed).unwrap_or(&[]).to_vec()]);
+                        at += listed;
+                        continue;
+                    }
                     if beside == 0 && !matches!(token.kind, TokenKind::Mark | TokenKind::Filler) {
                         self.unknown(&kinds, "ink or colour", &ink, at);
                     }
@@ -597,6 +609,16 @@ impl<'a> PhraseReader<'a> {
         1
     }
 
+    /// `neck label white plastisol`: what is said of the print may stand with its ink. How many words that takes.
+    fn of_print(&mut self, tokens: &[Token], at: usize) -> usize {
+        let runs = Runs::of(tokens, at);
+        let all = self.resolver.attributes(|a| !a.speech.of_print.is_empty());
+        let said = all.iter().map(|(id, a)| (*id, runs.length(&a.speech.of_print)));
+        let Some((id, count @ 1..)) = said.max_by_key(|s| s.1) else { return 0 };
+        self.means(Meaning::YesNo(id, true), &text_of(tokens, at, count), span_of(tokens, at, count));
+        count
+    }
+
     /// Words of an order that change nothing, wherever they stand: `asap`. How many that takes.
     pub(super) fn heard_beside(&mut self, tokens: &[Token], at: usize) -> usize {
         match self.meaning(&self.cloth_places(), tokens, at) {
@@ -611,7 +633,7 @@ impl<'a> PhraseReader<'a> {
 
     /// How many words name a machine from here, and nothing else: up to the next mark or number, or by a name of several
     /// words.
-    fn machine_listed(&self, tokens: &[Token], at: usize) -> usize {
+    pub(super) fn machine_listed(&self, tokens: &[Token], at: usize) -> usize {
         let apart = |t: Option<&Token>| t.is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
         let found = self.machine_named(tokens, at);
         let next = tokens.get(at + found);

@@ -165,6 +165,19 @@ impl Shares {
         Ok(())
     }
 
+    /// `cotton tee with 2% elastane`: the fibre that the cloth is called after is the rest of it, where other words stand
+    /// between it and the shares of the others.
+    fn take_rest(&mut self, whole: i64) {
+        let [(Part::Member(_, first), _), rest @ ..] = self.parts.as_slice() else { return };
+        let pairs = rest.chunks(2).all(|c| matches!(c, [(Part::Share(..), _), (Part::Member(..), _)]));
+        let apart = rest.first().is_some_and(|s| s.0.span().start > first.end + 2);
+        let left = whole - self.sum();
+        if pairs && apart && left > 0 {
+            let share = Part::Share(left, *first);
+            self.parts.insert(0, (share, String::new()));
+        }
+    }
+
     /// `cotton tee 80% cotton 20% polyester`: a fibre that is named once more without a share is said once.
     fn drop_said_twice(&mut self) {
         let member = |i: usize| match self.parts.get(i) {
@@ -259,6 +272,7 @@ impl Shares {
         self.take_mixtures()?;
         self.take_blended(id, resolver)?;
         self.drop_said_twice();
+        self.take_rest(crate::job::whole(resolver.model));
         let shares: Vec<i64> =
             self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
         let members: Vec<Option<usize>> = self

@@ -10,6 +10,27 @@ use std::borrow::Cow;
 /// No name has more words than this.
 pub(super) const LONGEST: usize = 10;
 
+/// What a phrase stands for that ends a letter; only whoever signs it may follow.
+const SIGNED: &str = ".";
+
+/// Whether a word may be of the name of whoever signs: with a capital, and nothing that is known.
+fn signs(word: &str, model: &Model, names: &Names, kinds: &[KindId]) -> bool {
+    let own = folded(word);
+    let known = model.attributes.iter().any(|a| {
+        let said =
+            a.words.0.iter().chain(&a.words.1).chain(&a.speech.idle).chain(&a.speech.none).chain(&a.speech.parts);
+        let told = a.speech.unclear.iter().chain(&a.speech.aside).map(|w| &w.0);
+        said.chain(told).any(|w| w.split(' ').any(|w| w == own))
+    });
+    let loosely = || kinds.iter().any(|k| !names.loosely(*k, word).is_empty());
+    word.chars().next().is_some_and(char::is_uppercase)
+        && word.chars().all(|c| c.is_alphabetic() || c == '-')
+        && !known
+        && names.longest(kinds, &[word]).is_none()
+        && names.begun(kinds, word).is_empty()
+        && !loosely()
+}
+
 /// A word of a text: from where to where, and whether a mark stands before it.
 pub(super) struct Word {
     pub(super) start: usize,
@@ -71,6 +92,14 @@ pub fn in_own_words<'t>(text: &'t str, model: &Model, names: &Names) -> Cow<'t, 
         done = end;
         at += count;
         consumed = at;
+        // Who signs says nothing of the job: `many thanks, Anna`.
+        if says == SIGNED && at < words.len() && (at..words.len()).all(|i| signs(word(i), model, names, &kinds)) {
+            let last = words.last().map_or(done, |w| w.end);
+            let until = done + text.get(done..last).unwrap_or("").len();
+            out.extend(std::iter::repeat_n(' ', until - done));
+            done = until;
+            at = words.len();
+        }
     }
     if done == 0 {
         return Cow::Borrowed(text);

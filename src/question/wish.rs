@@ -8,6 +8,9 @@ use crate::model::{KindId, Model, PropertyType};
 use crate::names::Names;
 use crate::words::folded;
 
+/// Words that deny what follows.
+const NOT: [&str; 3] = ["no", "not", "without"];
+
 /// A text without its wishes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Wished {
@@ -158,7 +161,16 @@ impl<'t> Reader<'t> {
         let property = model.wishes.all.get(wish).and_then(|w| model.properties.get(w.property.index()));
         let own = property.and_then(|p| if let PropertyType::Choice(kind) = p.ty { Some(kind) } else { None });
         let kinds = (0..model.kinds.len()).map(|i| KindId(i as u16)).filter(|k| Some(*k) != own).collect::<Vec<_>>();
-        self.name(at, &kinds, names).is_some_and(|(_, n)| n == count)
+        self.name(at, &kinds, names).is_some_and(|(_, n)| n == count) || self.denies(at, count, &kinds, names)
+    }
+
+    /// `no catalyst`: words that deny every thing of a class say something of the job.
+    fn denies(&self, at: usize, count: usize, kinds: &[KindId], names: &Names) -> bool {
+        let Some(run) = self.together(at, count) else { return false };
+        let denied = run.split_first().filter(|(first, _)| NOT.contains(&folded(first).as_str())).map(|(_, rest)| rest);
+        let rest =
+            denied.map(|d| if d.first().is_some_and(|w| folded(w) == "a") { d.get(1..).unwrap_or(&[]) } else { d });
+        rest.is_some_and(|r| names.all_of(kinds, r).is_some_and(|found| found.2 == r.len()))
     }
 
     /// How many words from here are one of these phrases.

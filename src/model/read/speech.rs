@@ -7,7 +7,7 @@ use super::units::quantity;
 use super::vocabulary::{kind_of, member};
 use crate::diagnostic::Problem;
 use crate::document::{self, Node};
-use crate::model::{Attribute, AttributeType, Behind, Model, Speech, Told};
+use crate::model::{Attribute, AttributeType, Behind, Model, Speech, Told, Whom};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -45,6 +45,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         parts: words("parts", reader),
         others: words("others", reader),
         blended: words("blended", reader),
+        of_print: words("of_print", reader),
         ..Speech::default()
     };
     for (word, says) in pairs(f.get("unclear")) {
@@ -79,6 +80,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     if let (Some(node), AttributeType::Quantity(d) | AttributeType::Setting(d)) = (f.get("bare_from"), attribute.ty) {
         speech.bare_from = text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader));
     }
+    speech.whom = f.get("whom").and_then(|node| whom(node, model, reader));
     f.done(reader);
     speech
 }
@@ -127,6 +129,19 @@ fn aside(node: &Node, reader: &mut Reader) -> Vec<(String, String)> {
     all.iter().map(|word| (told(word), says.clone())).collect()
 }
 
+/// How that begins which something is for, and what is to be said of it.
+fn whom(node: &Node, model: &Model, reader: &mut Reader) -> Option<Whom> {
+    let mut f = Fields::of(node, "`whom`", reader)?;
+    let mut words =
+        |key: &'static str| -> Vec<String> { f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect() };
+    let (leads, unless) = (words("leads"), words("unless"));
+    let named = f.get("among").map(|n| items(n, reader)).unwrap_or_default();
+    let among = named.iter().filter_map(|n| named_attribute(n, model, reader)).collect();
+    let says = f.get("says").and_then(|n| text(n, reader));
+    f.done(reader);
+    Some(Whom { leads, says: says?, unless, among })
+}
+
 /// What a quantity behind words of this attribute says of it.
 fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<Behind> {
     let mut f = Fields::of(node, "`behind`", reader)?;
@@ -150,8 +165,9 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let written = f.texts("bare", reader);
     let bare = dimension.map(|d| written.iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect());
     let aside = f.get("aside").and_then(|n| text(n, reader));
+    let alone = f.flag("alone", reader);
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside, alone })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
