@@ -274,6 +274,10 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("white plastisol on black cotton tee 160C 60s", "160 C was taken as the film temperature")]
 #[case(
     "white plastisol on black cotton tee, dryer set to 180",
+    "`180` was taken as the most that the film temperature may be: that is what the dryer"
+)]
+#[case(
+    "white plastisol on black cotton tee, dryer set to 180, cured at 160 °C",
     "`180` was heard and not weighed: that is what the dryer"
 )]
 #[case(

@@ -138,6 +138,12 @@ impl Teller<'_> {
         Some(reason)
     }
 
+    /// Whether what was said of a setting leaves it open between two ends.
+    fn is_range(&self, setting: AttributeId, layer: usize) -> bool {
+        let mut own = self.stated.statements.iter().filter(|s| s.attribute == setting && s.layer == layer);
+        own.any(|s| !s.domain.is_single())
+    }
+
     /// A refusal as a reason.
     pub(super) fn cause(&self, e: &Evaluation<'_>, cause: &Cause) -> Reason {
         match cause {
@@ -177,6 +183,7 @@ impl Teller<'_> {
                 let sentence = match high_words {
                     _ if low_at >= MOST => need,
                     Some(why) => format!("{need}, but at most {most} ({why})"),
+                    None if self.is_range(*setting, *layer) => format!("{need}, but at most {most} was given"),
                     None => format!("{need}, but {most} was given"),
                 };
                 // The rule that the job breaks names the refusal: the bound from above, unless that was stated.

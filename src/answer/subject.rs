@@ -2,7 +2,7 @@
 
 use super::facts::lies_somewhere;
 use super::teller::Teller;
-use super::words::{all_of, domain};
+use super::words::{all_of, domain, filled};
 use crate::job::Domain;
 use crate::model::{AssumedValue, Attribute, AttributeId, AttributeType};
 use crate::reason::evaluate::{Interval, Truth, present};
@@ -26,7 +26,9 @@ impl Teller<'_> {
             }
             let Some(words) = self.stated_words(AttributeId(index as u16), 0) else { continue };
             match (&attribute.told.said, &attribute.clause) {
-                (None, Some(clause)) => clauses.insert(0, format!("{clause} {words}")),
+                (None, Some(clause)) => {
+                    clauses.insert(0, filled(Some(&format!("{clause} {{}}")), attribute, &words));
+                }
                 (None, None) if attribute.phrase.is_none() => {}
                 (Some(said), _) => told.insert(0, as_said(attribute, said, words)),
                 (None, None) if matches!(attribute.ty, AttributeType::Blend(_)) && plain.len() > 1 => {
@@ -120,8 +122,8 @@ impl Teller<'_> {
 }
 
 /// What was said, as its attribute tells it; a denial speaks for itself.
-fn as_said(attribute: &Attribute, said: &str, words: String) -> String {
-    if attribute.words.1.contains(&words) { words } else { said.replace("{}", &words) }
+fn as_said(attribute: &Attribute, said: &String, words: String) -> String {
+    if attribute.words.1.contains(&words) { words } else { filled(Some(said), attribute, &words) }
 }
 
 /// The longest subject that is told in full.

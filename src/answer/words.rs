@@ -29,7 +29,8 @@ fn joined(words: &[String], last: &str) -> String {
 /// A template's words, or the label with the value.
 pub(super) fn filled(template: Option<&String>, attribute: &Attribute, value: &str) -> String {
     match template {
-        Some(t) => t.replace("{}", value),
+        // `at {}` of what is at most so much.
+        Some(t) => t.replace("{}", value).replace("at at ", "at "),
         None => format!("{}: {value}", attribute.label),
     }
 }

@@ -68,6 +68,8 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
+    /// First words of names that mean the name whatever stands between: `hi-vis yellow polyester polo`.
+    pub apart: Vec<String>,
     /// Words that say it of the print, where they stand with those of the ink.
     pub of_print: Vec<String>,
     /// What is for somebody or something of which nothing is known.
@@ -108,6 +110,8 @@ pub struct Behind {
     /// It needs no other quantity beside it of which the question is, and stands behind the words where these begin what
     /// is said between two marks: `…, dryer set to 180`.
     pub alone: bool,
+    /// It is an upper end of the other attribute, where nothing else is said of that one.
+    pub at_most: bool,
 }
 
 /// Words of complaints, by what they do there.

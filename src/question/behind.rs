@@ -25,6 +25,8 @@ pub(super) struct SaidBehind {
     pub note: Option<String>,
     /// It stands for itself, and another setting may stand right behind it.
     pub alone: bool,
+    /// The attribute of which it is an upper end.
+    pub most: Option<(AttributeId, i64)>,
 }
 
 /// Takes such quantities out of an order.
@@ -54,6 +56,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             aside: behind.aside.clone(),
             note: None,
             alone: behind.alone,
+            most: steps(tokens, at, behind, model).filter(|_| behind.at_most).map(|s| (behind.of, s.0)),
         };
         // `dryer set to 180` is a dryer; `…, flash 8 s` is no machine to cure with.
         let goes = |lead: Lead, opens: bool| {
@@ -207,8 +210,14 @@ fn ends(run: &[Token], at: usize) -> bool {
     run.get(at + 1).is_none_or(|t| t.kind == TokenKind::Mark)
 }
 
-/// What a quantity from here says, and how many tokens it takes. A bare number is in the first unit.
+/// What a quantity from here says, and how many tokens it takes.
 fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<(Option<usize>, usize)> {
+    let (steps, count) = steps(tokens, at, behind, model)?;
+    behind.up_to.iter().find(|u| steps <= u.0).map(|u| (u.1, count))
+}
+
+/// A quantity from here, and how many tokens it takes. A bare number is in the first unit.
+fn steps(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<(i64, usize)> {
     let number = tokens.get(at).filter(|t| t.kind == TokenKind::Number)?;
     let id = match behind.of.of(model)?.ty {
         AttributeType::Quantity(d) | AttributeType::Setting(d) => d,
@@ -225,7 +234,7 @@ fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<
     let count = 1 + unit.map_or(0, |u| u.1);
     // `60 degrees`: which of the units is meant follows from what it can be.
     let steps = steps.or_else(|| read_quantity(&first()?, id, model).ok())?;
-    behind.up_to.iter().find(|u| steps <= u.0).map(|u| (u.1, count))
+    Some((steps, count))
 }
 
 /// `wash 60`: one of the usual numbers right behind the first of the words, and nothing behind it that it counts.

@@ -25,7 +25,8 @@ pub fn says_something_else(text: &str, kind: KindId, model: &Model, names: &Name
     if tokens.iter().any(|t| t.kind == TokenKind::Negation) {
         return true;
     }
-    let stack = vec![Coat { ink: tokens, clauses: Vec::new(), asked_for: false }];
+    // That no ink is named with them is no matter here.
+    let stack = vec![Coat { ink: tokens, clauses: Vec::new(), asked_for: true }];
     let ink = Order { stack, ..Order::default() };
     let behind = model.attributes.iter().filter_map(|a| a.clause.as_deref()).chain(["with"]);
     let clauses = behind.filter_map(|word| {

@@ -4,7 +4,7 @@
 //! there are is knowledge; this stage knows of attributes and their members only.
 
 use super::bases::layered;
-use super::behind::take_behind;
+use super::behind::{SaidBehind, take_behind};
 use super::loose::{found, of_one_ink};
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind};
@@ -62,6 +62,7 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
     reader.layer = layers - 1;
     reader.name_inks();
     reader.cloth(&order.cloth);
+    let (ends, behind): (Vec<_>, Vec<_>) = behind.into_iter().partition(|s| s.most.is_some());
     for said in behind {
         reader.notes.extend(said.note);
         if let (None, Some(says)) = (said.member, said.aside) {
@@ -77,6 +78,9 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
         reader.clause(clause, layers - 1);
     }
     reader.finish_blend(&order.cloth, place);
+    for said in ends {
+        reader.at_most(said);
+    }
     let PhraseReader { resolver, problems, notes, .. } = reader;
     if problems.is_empty() { Ok(Resolved { stated: resolver.stated, notes }) } else { Err(problems) }
 }
@@ -442,6 +446,24 @@ impl<'a> PhraseReader<'a> {
             self.notes.push(note);
         }
         count + 2
+    }
+
+    /// An upper end of what nothing else is said of.
+    fn at_most(&mut self, said: SaidBehind) {
+        let SaidBehind { words, span, aside, most, .. } = said;
+        let Some((id, high)) = most else { return };
+        let Some(attribute) = self.resolver.attribute(id) else { return };
+        let layer = if attribute.per_layer { self.layer } else { 0 };
+        let says = aside.unwrap_or_default();
+        match Domain::everything(attribute.ty, self.resolver.model) {
+            Domain::Number { low, .. } if !self.resolver.stated.mentions(id, layer) => {
+                let label = &attribute.label;
+                self.notes.push(format!("`{words}` was taken as the most that the {label} may be: {says}"));
+                let done = self.resolver.say(id, layer, Domain::Number { low, high }, &words);
+                self.said(done, span);
+            }
+            _ => self.means(Meaning::Aside(says), &words, span),
+        }
     }
 
     pub(super) fn means(&mut self, meaning: Meaning, words: &str, span: Span) {

@@ -46,6 +46,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         others: words("others", reader),
         blended: words("blended", reader),
         of_print: words("of_print", reader),
+        apart: words("apart", reader),
         ..Speech::default()
     };
     for (word, says) in pairs(f.get("unclear")) {
@@ -166,8 +167,9 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let bare = dimension.map(|d| written.iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect());
     let aside = f.get("aside").and_then(|n| text(n, reader));
     let alone = f.flag("alone", reader);
+    let at_most = f.flag("at_most", reader);
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside, alone })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside, alone, at_most })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
