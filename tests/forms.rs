@@ -263,7 +263,6 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("40 white cotton tees with black plastisol by Friday", "`by Friday` was heard")]
 #[case("plastisol on white cotton tee for Friday", "`Friday` was heard")]
 #[case("cheap white plastisol on black cotton tee", "`cheap` was heard and not weighed: prices rank nothing here")]
-#[case("glitter on black cotton tee, no underbase", "`no-underbase` was heard and not weighed")]
 #[case("black cotton tee, white plastisol, flash 8 s", "`8 s` was heard and not weighed: nothing is decided by how")]
 #[case("black cotton tee, white plastisol, 2 flashes", "`2 flashes` was heard and not weighed")]
 #[case("navy cotton tee, white plastisol, wash 60", "60 was taken as 60 °C; if it counts, say: 60 washes")]

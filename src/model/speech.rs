@@ -68,8 +68,6 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
-    /// First words of names that mean the name whatever stands between: `hi-vis yellow polyester polo`.
-    pub apart: Vec<String>,
     /// Words that say it of the print, where they stand with those of the ink.
     pub of_print: Vec<String>,
     /// What is for somebody or something of which nothing is known.

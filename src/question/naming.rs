@@ -203,12 +203,10 @@ impl<'a> PhraseReader<'a> {
         (1..count).rev().find_map(|first| {
             let word = text_of(tokens, at, first);
             inks.iter().any(|k| !names.loosely(*k, &word).is_empty()).then_some(())?;
-            // Words may stand between only where what follows needs the first word: a `vest` does, a `tee` does not; or
-            // where the first word means nothing else.
-            let apart = cloths.iter().any(|c| c.1.speech.apart.contains(&folded(&word)));
+            // Words may stand between only where what follows needs the first word: a `vest` does, a `tee` does not.
             let needs = |skip: &usize| {
                 let runs = Runs::of(tokens, at + count + skip);
-                *skip == 0 || apart || cloths.iter().any(|c| runs.length(c.1.speech.unclear.iter().map(|u| &u.0)) > 0)
+                *skip == 0 || cloths.iter().any(|c| runs.length(c.1.speech.unclear.iter().map(|u| &u.0)) > 0)
             };
             (0..behind).filter(needs).find_map(|skip| {
                 let rest = words_from(tokens, at + count + skip);

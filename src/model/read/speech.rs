@@ -46,7 +46,6 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         others: words("others", reader),
         blended: words("blended", reader),
         of_print: words("of_print", reader),
-        apart: words("apart", reader),
         ..Speech::default()
     };
     for (word, says) in pairs(f.get("unclear")) {
