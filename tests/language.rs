@@ -608,6 +608,10 @@ fn forms_of_one_question_say_the_same(
         ("do black cotton aprons take white discharge", "white discharge on black cotton apron"),
         ("5 % low-cure additive in plastisol on nylon", "plastisol with 5 % low-cure additive on nylon"),
         ("aziridine in water-based on cotton", "water-based with aziridine on cotton"),
+        // A place behind the colour of a print, said apart, makes it no colour of the cloth.
+        ("tote bags cotton, water-based black both sides", "tote bags cotton, black water-based"),
+        ("cotton tees, plastisol white left chest", "cotton tees, white plastisol"),
+        ("cotton tees, plastisol red front", "cotton tees, red plastisol"),
         // Places, labels, certificates, sizes and goods as orders write them.
         ("black plastisol size label on white cotton tee", "black plastisol neck label on white cotton tee"),
         ("size label black plastisol on white cotton tee", "black plastisol neck label on white cotton tee"),

@@ -192,11 +192,24 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // `…, plastisol blanc`: at the end of all, or where the cloth has a colour before, it stands behind its ink.
     let last = tokens.iter().rposition(|t| t.kind != TokenKind::Mark).unwrap_or(0);
     let two = colours.len() == 2 && colours.first().is_some_and(|c| c.0 + c.1 < from);
-    // `…, plastisol white, …` is said of the print alone.
+    // `…, plastisol white, …` is said of the print alone, and so is `…, plastisol white left chest`.
     let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
     let apart = mark(from.checked_sub(1).and_then(|i| tokens.get(i)));
+    let idle = |at: usize| match tokens.get(at).map(|t| t.kind) {
+        Some(TokenKind::Filler) => 1,
+        _ => Runs::of(tokens, at).length(cloths.iter().flat_map(|c| &c.1.speech.idle)),
+    };
+    let alone = |mut at: usize| {
+        while !mark(tokens.get(at)) {
+            match idle(at) {
+                0 => return false,
+                more => at += more,
+            }
+        }
+        true
+    };
     let ends = |at: usize| {
-        apart && mark(tokens.get(at))
+        apart && alone(at)
             || two
             || at == last + 1
             || colours.len() > 1 && own.is_none() && tail(at)
