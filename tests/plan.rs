@@ -324,7 +324,7 @@ fn what_is_not_said_is_asked_for_and_the_rest_is_told() {
 #[rstest]
 #[case("how to print white plastisol over white plastisol on black 100% cotton tee")]
 #[case("how to print discharge on black 100% cotton tee")]
-#[case("how to print low-cure plastisol with 8% nylon bonding catalyst on PU coated nylon rain jacket")]
+#[case("how to print low-cure plastisol with 8% nylon bonding catalyst on PU-backed nylon rain jacket")]
 #[case("how to print white low-cure low-bleed plastisol on red 100% polyester football shirt")]
 #[case("how to print silicone ink with 3% silicone catalyst on black 80 nylon 20 elastane leggings")]
 fn a_sheet_is_in_the_order_of_work(#[case] question: &str) {
