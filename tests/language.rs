@@ -612,6 +612,9 @@ fn forms_of_one_question_say_the_same(
         ("tote bags cotton, water-based black both sides", "tote bags cotton, black water-based"),
         ("cotton tees, plastisol white left chest", "cotton tees, white plastisol"),
         ("cotton tees, plastisol red front", "cotton tees, red plastisol"),
+        ("white plastisol on black cotton tee for a golf club", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton dance tee for the school fete", "white plastisol on black cotton tee"),
+        ("white plastisol on navy golf polo, cotton", "white plastisol on navy polo, cotton"),
         // Places, labels, certificates, sizes and goods as orders write them.
         ("black plastisol size label on white cotton tee", "black plastisol neck label on white cotton tee"),
         ("size label black plastisol on white cotton tee", "black plastisol neck label on white cotton tee"),
@@ -660,7 +663,6 @@ fn forms_of_one_question_say_the_same(
         ("polos azul marino poliéster, tinta plastisol blanca low bleed", "white low-bleed plastisol on navy polyester polos"),
         ("can you print gold metallic on black cotton tees? 30 of them", "gold metallic ink on 30 black cotton tees"),
         ("white plastisol over grey blocker base on navy polyester polo", "white plastisol over blocker base on navy polyester polo"),
-        ("white plastisol on black 100% COT tee", "white plastisol on black 100% cotton tee"),
         ("black plastisol on white cotton tee with neck label", "black plastisol neck label on white cotton tee"),
         ("how much for 50 black cotton tees with white plastisol", "white plastisol on 50 black cotton tees"),
         ("bottle green sweatshirts 80/20 cotton polyester, gold plastisol school crest", "gold plastisol on bottle green sweatshirts 80/20 cotton polyester"),

@@ -378,8 +378,8 @@ fn of_customer(program: &Program, stated: &Stated, id: AttributeId, attribute: &
     }
 }
 
-/// Whether a member does for one of those that were said, where the vocabulary says by which property: one with the same value, or with
-/// the one that does for all.
+/// Whether a member does for one of those that were said, where the vocabulary says by which property: one with the same
+/// value, or with the one that does for all.
 pub(super) fn is_alike(model: &Model, attribute: &Attribute, kind: KindId, (said, member): (Mask, usize)) -> bool {
     let Some(property) = attribute.alike else { return true };
     let value = |m: usize| chosen(model, kind, m, property);

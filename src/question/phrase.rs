@@ -237,42 +237,42 @@ impl<'a> PhraseReader<'a> {
             return Some((Meaning::Idle, label));
         }
         let mut best: Option<(Meaning, usize)> = None;
-        let mut offer = |meaning: Meaning, count: usize| {
+        // What it says is only made of the words that are taken.
+        let mut offer = |count: usize, meaning: &dyn Fn() -> Meaning| {
             if count > best.as_ref().map_or(0, |b| b.1) {
-                best = Some((meaning, count));
+                best = Some((meaning(), count));
             }
         };
         for (id, a) in places {
-            offer(Meaning::YesNo(*id, true), runs.length(&a.words.0));
-            offer(Meaning::YesNo(*id, false), runs.length(&a.words.1));
+            offer(runs.length(&a.words.0), &|| Meaning::YesNo(*id, true));
+            offer(runs.length(&a.words.1), &|| Meaning::YesNo(*id, false));
             for (word, says) in &a.speech.unclear {
-                offer(Meaning::Unclear(says.clone()), runs.length([word]));
+                offer(runs.length([word]), &|| Meaning::Unclear(says.clone()));
             }
             for (word, says) in &a.speech.aside {
-                let own = if word.contains('#') { &numbered } else { &runs };
-                offer(Meaning::Aside(says.clone()), own.length([word]));
+                offer(runs.length([word]).max(numbered.length([word])), &|| Meaning::Aside(says.clone()));
             }
         }
         if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
-            offer(Meaning::Member(kind, member), count);
+            offer(count, &|| Meaning::Member(kind, member));
         }
         for (id, a) in places {
             let speech = &a.speech;
-            offer(Meaning::None(*id), runs.length(&speech.none));
+            offer(runs.length(&speech.none), &|| Meaning::None(*id));
             for (word, members) in &speech.lacks {
-                offer(Meaning::Lacks(*id, members.clone()), runs.length([word]));
+                offer(runs.length([word]), &|| Meaning::Lacks(*id, members.clone()));
             }
             for (word, members) in &speech.mixtures {
-                offer(Meaning::Mixture(members.clone()), runs.length([word]));
+                offer(runs.length([word]), &|| Meaning::Mixture(members.clone()));
             }
-            offer(Meaning::Others, runs.length(&speech.others));
-            offer(Meaning::Blended, runs.length(&speech.blended));
-            offer(Meaning::Idle, runs.length(speech.idle.iter().chain(&speech.called)));
+            offer(runs.length(&speech.others), &|| Meaning::Others);
+            offer(runs.length(&speech.blended), &|| Meaning::Blended);
+            offer(runs.length(speech.idle.iter().chain(&speech.called)), &|| Meaning::Idle);
         }
         // A part of the article may have a cloth that is kept apart.
         let kinds = kinds_of(places);
         for (id, a) in self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(k) if kinds.contains(&k))) {
-            offer(Meaning::Part(id), runs.length(&a.speech.parts));
+            offer(runs.length(&a.speech.parts), &|| Meaning::Part(id));
         }
         best
     }

@@ -71,8 +71,11 @@ impl Runs {
 
     /// How many words make up one of these phrases: as many as possible.
     pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
+        // There are thousands of phrases, and nearly all begin with another word.
+        let Some(first) = self.0.first() else { return 0 };
+        let begins = |p: &&String| !p.is_empty() && p.starts_with(first.as_str());
         let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);
-        phrases.into_iter().filter(|p| !p.is_empty()).map(count).max().unwrap_or(0)
+        phrases.into_iter().filter(begins).map(count).max().unwrap_or(0)
     }
 }
 
