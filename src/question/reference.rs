@@ -184,7 +184,7 @@
 //! assert!(taken("what changes if at 150 °C")?.contains("at 150 °C"));
 //! assert!(taken("what if navy")?.contains("without conveyor dryer; navy was taken for the cloth"));
 //! // Asks back until it is settled: a number or words answer, an empty line stops.
-//! session.ask("what must I know for plastisol on nylon jacket")?;
+//! session.ask("what must I know for plastisol on nylon")?;
 //! session.ask("none")?;
 //! session.ask("")?;
 //! session.ask("given shop has flash, heat press; dryer is 2.4 m; units us")?;
