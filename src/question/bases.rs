@@ -4,25 +4,40 @@
 use super::loose::found;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind};
-use super::tokens::{text_of, words_from};
-use crate::model::{AttributeType, KindId, Model};
+use super::tokens::{Runs, text_of, words_from};
+use crate::model::{Attribute, AttributeType, KindId, Model};
 use crate::names::Names;
+use crate::source::Span;
+use std::ops::Range;
 
 /// The kinds that an order speaks of here.
-struct Kinds {
+struct Kinds<'m> {
     inks: Vec<KindId>,
     others: Vec<KindId>,
     stirred_in: Vec<KindId>,
+    /// What is said of the cloth, and with it what is only heard.
+    cloths: Vec<&'m Attribute>,
 }
 
-impl Kinds {
-    fn of(model: &Model) -> Self {
+impl<'m> Kinds<'m> {
+    fn of(model: &'m Model) -> Self {
         let of_ink = |material: bool| -> Vec<KindId> {
             let own = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("ink") && a.material == material);
             own.filter_map(|a| a.ty.members()).collect()
         };
         let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
-        Self { inks: of_ink(true), others: of_ink(false), stirred_in: amounts.filter_map(|a| a.ty.members()).collect() }
+        let stirred_in = amounts.filter_map(|a| a.ty.members()).collect();
+        let cloths = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric")).collect();
+        Self { inks: of_ink(true), others: of_ink(false), stirred_in, cloths }
+    }
+
+    /// How many words from here are only heard.
+    fn heard(&self, tokens: &[Token], at: usize) -> usize {
+        if tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler) {
+            return 1;
+        }
+        let words = self.cloths.iter().flat_map(|a| a.speech.idle.iter().chain(a.speech.aside.iter().map(|w| &w.0)));
+        Runs::of(tokens, at).length(words)
     }
 }
 
@@ -37,7 +52,7 @@ pub(super) fn stirred_in(order: &mut Order, model: &Model, names: &Names) {
 
 /// `nylon jacket, plastisol, 10 % bonding agent`: a dose between marks with what it is of and nothing else, taken out of
 /// the words.
-fn dosed(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Vec<Token>>> {
+fn dosed(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Vec<Token>>> {
     let mark = |t: &Token| t.kind == TokenKind::Mark;
     let dose = |run: &[Token]| match run {
         [number, sign] => number.kind == TokenKind::Number && sign.text == "%",
@@ -85,9 +100,9 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         if let Some(upper) = stack.last() {
             coat.ink = based(coat.ink, upper, &kinds, model, names, &mut notes);
         }
-        let mut below = bases_among(&mut coat.clauses, &kinds, names);
+        let mut below = bases_among(&mut coat.clauses, &mut order.cloth, &kinds, names);
         if at == last {
-            below.extend(bases_among(&mut order.clauses, &kinds, names));
+            below.extend(bases_among(&mut order.clauses, &mut order.cloth, &kinds, names));
             below.extend(base_in_passing(&mut order.cloth, &kinds, names));
             // `white underbase, red plastisol on black tee`
             let mut upper = coat.ink.clone();
@@ -110,7 +125,7 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
 }
 
 /// `5 % low-cure additive in plastisol`: what is said to be stirred into the ink behind it, taken out of the words.
-fn within(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Token>> {
+fn within(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Token>> {
     let into = |t: &Token| matches!(t.text.to_lowercase().as_str(), "in" | "into");
     let at = tokens.iter().position(into).filter(|at| *at > 0)?;
     let (before, behind) = tokens.split_at(at);
@@ -136,7 +151,7 @@ fn within(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<T
 }
 
 /// What is said behind a plus sign to be stirred in, taken out of the words.
-fn added(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Vec<Token>>> {
+fn added(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Vec<Token>>> {
     let plus = |t: &Token| t.kind == TokenKind::Sign && t.text == "+";
     let named =
         |run: &[Token]| (0..run.len()).any(|at| names.longest(&kinds.stirred_in, &words_from(run, at)).is_some());
@@ -158,7 +173,7 @@ fn added(tokens: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Ve
 }
 
 /// How many words at the end name any base: a word that inks share where they lie below another.
-fn base_words(tokens: &[Token], kinds: &Kinds, names: &Names) -> usize {
+fn base_words(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> usize {
     let loose = |count: usize| {
         let text = text_of(tokens, tokens.len() - count, count);
         kinds.inks.iter().any(|k| !names.loosely(*k, &text).is_empty())
@@ -171,7 +186,7 @@ fn base_words(tokens: &[Token], kinds: &Kinds, names: &Names) -> usize {
 }
 
 /// Whether words are those of a base: its colour and ink, as far as they are said, and the word for a base.
-fn is_base(tokens: &[Token], kinds: &Kinds, names: &Names) -> bool {
+fn is_base(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> bool {
     let end = tokens.len() - base_words(tokens, kinds, names);
     let all: Vec<KindId> = kinds.inks.iter().chain(&kinds.others).copied().collect();
     let mut at = 0;
@@ -186,14 +201,38 @@ fn is_base(tokens: &[Token], kinds: &Kinds, names: &Names) -> bool {
     end < tokens.len()
 }
 
-/// The bases that are said with what is above them, taken out of the clauses.
-fn bases_among(clauses: &mut Vec<Clause>, kinds: &Kinds, names: &Names) -> Vec<Vec<Token>> {
+/// Where among words those of a base stand, what is only heard with it left out: `a white underbase flashed`.
+fn base_within(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> Option<Range<usize>> {
+    let (mut from, mut to) = (0, tokens.len());
+    loop {
+        if is_base(tokens.get(from..to)?, kinds, names) {
+            return Some(from..to);
+        }
+        let last = (from..to).find(|at| tokens.get(..to).is_some_and(|own| at + kinds.heard(own, *at) == to));
+        match (kinds.heard(tokens.get(..to)?, from), last) {
+            (_, Some(at)) => to = at,
+            (first @ 1.., None) => from += first,
+            (0, None) => return None,
+        }
+    }
+}
+
+/// The bases that are said with what is above them, taken out of the clauses. What is heard with them goes on with the cloth.
+fn bases_among(clauses: &mut Vec<Clause>, cloth: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Vec<Vec<Token>> {
     let mut bases = Vec::new();
     for clause in clauses.iter_mut() {
         let Clause::With(items) = clause else { continue };
-        let (own, others): (Vec<_>, Vec<_>) = std::mem::take(items).into_iter().partition(|i| is_base(i, kinds, names));
-        bases.extend(own);
-        *items = others;
+        for mut item in std::mem::take(items) {
+            let Some(own) = base_within(&item, kinds, names) else {
+                items.push(item);
+                continue;
+            };
+            bases.push(item.drain(own).collect());
+            if item.iter().any(|t| t.kind != TokenKind::Filler) {
+                cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                cloth.append(&mut item);
+            }
+        }
     }
     if !bases.is_empty() {
         clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
@@ -202,13 +241,13 @@ fn bases_among(clauses: &mut Vec<Clause>, kinds: &Kinds, names: &Names) -> Vec<V
 }
 
 /// A base between the words of a cloth: `black tee, white underbase`.
-fn base_in_passing(cloth: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Option<Vec<Token>> {
+fn base_in_passing(cloth: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Token>> {
     let mark = |t: &Token| t.kind == TokenKind::Mark;
     let mut from = 0;
     while from < cloth.len() {
         let count = cloth.iter().skip(from).take_while(|t| !mark(t)).count();
-        if cloth.get(from..from + count).is_some_and(|run| is_base(run, kinds, names)) {
-            return Some(cloth.drain(from..from + count).collect());
+        if let Some(own) = cloth.get(from..from + count).and_then(|run| base_within(run, kinds, names)) {
+            return Some(cloth.drain(from + own.start..from + own.end).collect());
         }
         from += count + 1;
     }
@@ -220,7 +259,7 @@ fn base_in_passing(cloth: &mut Vec<Token>, kinds: &Kinds, names: &Names) -> Opti
 fn based(
     ink: Vec<Token>,
     upper: &Coat,
-    kinds: &Kinds,
+    kinds: &Kinds<'_>,
     model: &Model,
     names: &Names,
     notes: &mut Vec<String>,

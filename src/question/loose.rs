@@ -217,7 +217,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     };
     let behind = colours
         .iter()
-        .find(|c| own.is_none() && printed.is_none() && from > 0 && c.0 == from + count && ends(c.0 + c.1))
+        .find(|c| own.is_none() && printed.is_none() && c.0 == from + count && ends(c.0 + c.1))
+        .filter(|c| from > 0 || mark(tokens.get(c.0 + c.1)))
         .copied();
     let count = behind.map_or(count, |c| count + c.1);
     let own = own.or(behind);
@@ -357,6 +358,7 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         .collect();
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
+    let idle = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric")).flat_map(|a| &a.speech.idle);
     // `nylon jacket without finish, white plastisol`: an ink goes on with the order.
     for clause in &mut order.clauses {
         let Clause::Without(items) = clause else { continue };
@@ -391,8 +393,12 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
                 let print = item.iter().find(|t| called(t))?;
                 let says = |t: &&Token| t.kind != TokenKind::Filler && !called(t);
                 let hue: Vec<Token> = item.iter().filter(says).cloned().collect();
-                let alone = found(&hues, &[], &hue, names) == [(0, hue.len())];
-                alone.then(|| hue.into_iter().chain([print.clone()]).collect())
+                // `white logo left chest`: what is only heard may stand behind it.
+                let (_, count) = *found(&hues, &[], &hue, names).first().filter(|c| c.0 == 0)?;
+                let rest = hue.get(count..).unwrap_or_default();
+                let heard = rest.is_empty() || Runs::of(rest, 0).length(idle.clone()) == rest.len();
+                let own = hue.iter().take(count).chain([print]).chain(rest).cloned();
+                heard.then(|| own.collect())
             };
             if let Some(said) = items.last().and_then(printed) {
                 items.pop();
@@ -491,7 +497,11 @@ fn ink_behind_cloth(order: &Order, model: &Model, names: &Names) -> Order {
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     let ([coat], []) = (own.stack.as_slice(), own.above.as_slice()) else { return own };
     let coloured = !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
-    if coat.asked_for || !coloured || !found(&kinds_of(&materials), &[], &coat.ink, names).is_empty() {
+    if coat.asked_for || !found(&kinds_of(&materials), &[], &coat.ink, names).is_empty() {
+        return own;
+    }
+    if !coloured {
+        coat_behind_cloth(&mut own, (&materials, &others, &cloths), names);
         return own;
     }
     if found(&kinds_of(&materials), &kinds_of(&cloths), &own.cloth, names).is_empty() {
@@ -514,6 +524,30 @@ fn ink_behind_cloth(order: &Order, model: &Model, names: &Names) -> Order {
         coat.ink.extend(ink);
     }
     own
+}
+
+/// `4 colour print on black tee, white plastisol`: where neither ink nor colour is said before the cloth, both may stand
+/// behind it, between marks. What was said before is of the order.
+fn coat_behind_cloth(
+    order: &mut Order,
+    (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
+    names: &Names,
+) {
+    let cloth = &order.cloth;
+    let mark = |at: Option<usize>| at.and_then(|at| cloth.get(at)).is_none_or(|t| t.kind == TokenKind::Mark);
+    let inks = found(&kinds_of(materials), &kinds_of(cloths), cloth, names);
+    let [(at, count)] = *inks.as_slice() else { return };
+    let hues = found(&kinds_of(others), &[], cloth, names);
+    let own = hues.iter().find(|c| c.0 + c.1 == at || c.0 == at + count);
+    let (from, end) = own.map_or((at, at + count), |c| (at.min(c.0), (at + count).max(c.0 + c.1)));
+    if from == 0 || !mark(from.checked_sub(1)) || !mark(Some(end)) {
+        return;
+    }
+    let ink: Vec<Token> = order.cloth.drain(from..end).collect();
+    if let Some(coat) = order.stack.first_mut() {
+        order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+        order.cloth.extend(std::mem::replace(&mut coat.ink, ink));
+    }
 }
 
 /// `red, white and blue plastisol`: layers side by side that were said as one, each by its colour. `joins` tells which

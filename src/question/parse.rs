@@ -520,7 +520,7 @@ fn change(form: Pair<'_, Rule>) -> Change {
                     }
                 }
             }
-            Rule::stack => change.stack = Some(trimmed(&p)),
+            Rule::stack | Rule::crowned => change.stack = Some(trimmed(&p)),
             Rule::cloth | Rule::taker => change.cloth = Some(trimmed(&p)),
             Rule::bare_no => {
                 let list = p.into_inner().find(|p| p.as_rule() == Rule::list).map_or("", |p| p.as_str().trim());
@@ -638,7 +638,7 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
     let mut order = Order::default();
     for p in form.into_inner() {
         match p.as_rule() {
-            Rule::stack => order.stack = stack(p),
+            Rule::stack | Rule::crowned => order.stack = stack(p),
             Rule::cloth if !order.cloth.is_empty() => {
                 order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
                 order.cloth.extend(tokens(p));

@@ -7,9 +7,9 @@ use super::bases::layered;
 use super::behind::{SaidBehind, take_behind};
 use super::loose::{found, of_one_ink};
 use super::naming::gathered;
-use super::parse::{Clause, Coat, Order, Token, TokenKind};
+use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::shares::{Part, Shares, problem};
-use super::tokens::{Runs, span_of, text_of, words_from};
+use super::tokens::{Runs, numbers_behind, span_of, text_of, words_from};
 use crate::diagnostic::Problem;
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model};
@@ -17,6 +17,7 @@ use crate::names::Names;
 use crate::resolve::{MAX_LAYERS, Membership, Mistake, Resolver};
 use crate::source::Span;
 use crate::statement::{Stated, Statement};
+use crate::words::folded;
 
 /// A question's job, and how its words were taken.
 #[derive(Debug, Clone)]
@@ -250,7 +251,11 @@ impl<'a> PhraseReader<'a> {
                 offer(runs.length([word]), &|| Meaning::Unclear(says.clone()));
             }
             for (word, says) in &a.speech.aside {
-                offer(runs.length([word]).max(numbered.length([word])), &|| Meaning::Aside(says.clone()));
+                let count = match word.strip_suffix(" ##") {
+                    Some(lead) => numbers_behind(tokens, at, runs.length_of(lead)),
+                    None => runs.length_of(word).max(numbered.length_of(word)),
+                };
+                offer(count, &|| Meaning::Aside(says.clone()));
             }
         }
         if let Some((kind, member, count)) = self.longest(&kinds_of(places), tokens, at) {
@@ -284,6 +289,8 @@ impl<'a> PhraseReader<'a> {
         let mut waiting: Vec<(KindId, usize, usize, usize)> = Vec::new();
         // So do names that may be labels of parts.
         let mut labels: Vec<(AttributeId, KindId, usize, String, Span)> = Vec::new();
+        // And names that say where the print stands, where they are no thing of their own: `tee, neck label`.
+        let mut prints: Vec<(AttributeId, KindId, usize, String, Span)> = Vec::new();
         // Words that belong to a name which began before them.
         let mut taken: Vec<usize> = Vec::new();
         let mut at = 0;
@@ -356,7 +363,10 @@ impl<'a> PhraseReader<'a> {
                         taken.extend(from..from + more);
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
-                    if elsewhere {
+                    let of_print = self.resolver.attributes(|a| a.speech.of_print.contains(&folded(&text)));
+                    if let Some((id, _)) = of_print.first() {
+                        prints.push((*id, kind, member, text, span_of(tokens, at, count)));
+                    } else if elsewhere {
                         waiting.push((kind, member, at, count));
                     } else {
                         self.named(places, kind, member, &text, span_of(tokens, at, count));
@@ -365,7 +375,8 @@ impl<'a> PhraseReader<'a> {
                     continue;
                 }
                 Some((meaning, count)) => {
-                    self.means(meaning, &text_of(tokens, at, count), span_of(tokens, at, count));
+                    let words = written(tokens.get(at..at + count).unwrap_or_default());
+                    self.means(meaning, &words, span_of(tokens, at, count));
                     at += count;
                     continue;
                 }
@@ -414,6 +425,14 @@ impl<'a> PhraseReader<'a> {
             }
         }
         self.parts.sort_by_key(|p| p.2.start);
+        for (id, kind, member, text, span) in prints {
+            let other =
+                |p: &(AttributeId, &Attribute)| p.1.ty.members() == Some(kind) && self.resolver.stated.mentions(p.0, 0);
+            match places.iter().any(other) {
+                true => self.means(Meaning::YesNo(id, true), &text, span),
+                false => self.named(places, kind, member, &text, span),
+            }
+        }
         for (kind, member, at, count) in waiting {
             let text = text_of(tokens, at, count);
             let spoken = |id: AttributeId| self.resolver.stated.mentions(id, 0);

@@ -71,12 +71,38 @@ impl Runs {
 
     /// How many words make up one of these phrases: as many as possible.
     pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
+        phrases.into_iter().map(|p| self.length_of(p)).max().unwrap_or(0)
+    }
+
+    /// How many words make up this phrase.
+    pub(super) fn length_of(&self, phrase: &str) -> usize {
         // There are thousands of phrases, and nearly all begin with another word.
         let Some(first) = self.0.first() else { return 0 };
-        let begins = |p: &&String| !p.is_empty() && p.starts_with(first.as_str());
-        let count = |p: &String| self.0.iter().rposition(|run| run == p).map_or(0, |i| i + 1);
-        phrases.into_iter().filter(begins).map(count).max().unwrap_or(0)
+        if phrase.is_empty() || !phrase.starts_with(first.as_str()) {
+            return 0;
+        }
+        self.0.iter().rposition(|run| run == phrase).map_or(0, |i| i + 1)
     }
+}
+
+/// `sizes 8-16`, `sizes 8, 10 and 12`: how many tokens words take with numbers in a row behind them, which no unit or other
+/// word ends. Nothing where no words or no numbers stand there.
+pub(super) fn numbers_behind(tokens: &[Token], at: usize, words: usize) -> usize {
+    let number = |i: usize| tokens.get(i).is_some_and(|t| t.kind == TokenKind::Number);
+    let ends = |i: usize| tokens.get(i).is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
+    let joins = |i: usize| match tokens.get(i) {
+        Some(t) => matches!(t.text.as_str(), "-" | "–" | "/" | ",") || matches!(folded(&t.text).as_str(), "to" | "and"),
+        None => false,
+    };
+    let first = at + words;
+    if words == 0 || !number(first) {
+        return 0;
+    }
+    let mut end = first + 1;
+    while joins(end) && number(end + 1) && (ends(end + 2) || joins(end + 2)) {
+        end += 2;
+    }
+    end - at
 }
 
 /// What stands between the two numbers of a size.

@@ -111,7 +111,7 @@ pub(super) fn asides(groups: Option<&Node>, reader: &mut Reader) -> Vec<(String,
     groups.iter().flat_map(|group| aside(group, reader)).collect()
 }
 
-/// Words of which the same is to be said. `#` is any number, and `{name}` stands for each word of a list in the group.
+/// Words of which the same is to be said. `#` is any number, `##` at the end any of them in a row, and `{name}` stands for each word of a list in the group.
 fn aside(node: &Node, reader: &mut Reader) -> Vec<(String, String)> {
     let Some(mut f) = Fields::of(node, "`aside`", reader) else { return Vec::new() };
     let says = f.get("says").and_then(|n| text(n, reader)).unwrap_or_default();
@@ -125,7 +125,10 @@ fn aside(node: &Node, reader: &mut Reader) -> Vec<(String, String)> {
         all = all.iter().flat_map(filled).collect();
     }
     f.done(reader);
-    let told = |word: &String| word.split('#').map(folded).collect::<Vec<_>>().join(" # ").trim().to_owned();
+    let told = |word: &String| match word.strip_suffix("##") {
+        Some(lead) => format!("{} ##", folded(lead)),
+        None => word.split('#').map(folded).collect::<Vec<_>>().join(" # ").trim().to_owned(),
+    };
     all.iter().map(|word| (told(word), says.clone())).collect()
 }
 
