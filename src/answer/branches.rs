@@ -127,21 +127,22 @@ pub(super) fn deciding(teller: &Teller<'_>) -> Vec<Deciding> {
 /// Facts that are looked at for one that settles a job.
 const LOOKED_AT: usize = 3;
 
-/// A fact of which some answer leads to a yes, or else the first.
+/// A fact of which some answer leads to a yes, or else the first; also what only the maker of an ink can say.
 pub(super) fn settling(teller: &Teller<'_>) -> Option<Deciding> {
-    let asked = |fact: &Fact| {
-        let attribute = fact.attribute?.of(&teller.program.model)?;
-        Some((attribute.name.clone(), attribute.ask.clone()?))
+    let asked = |fact: &Fact| match fact.attribute {
+        Some(id) => {
+            let attribute = id.of(&teller.program.model)?;
+            let (name, ask) = (attribute.name.clone(), attribute.ask.clone()?);
+            Some(Deciding { attribute: name, ask, say: None, branches: branches(teller, fact) })
+        }
+        None => hidden(teller, fact),
     };
     let facts = facts(teller);
-    let mut all = facts.iter().filter_map(|f| Some((f, asked(f)?))).take(LOOKED_AT);
+    let mut all = facts.iter().filter_map(asked).take(LOOKED_AT);
     let mut first = None;
-    let found = all.find_map(|(fact, (attribute, ask))| {
-        let own = Deciding { attribute, ask, say: None, branches: branches(teller, fact) };
-        let yes = leads_to_yes(&own);
-        if yes {
-            Some(own)
-        } else {
+    let found = all.find_map(|own| match leads_to_yes(&own) {
+        true => Some(own),
+        false => {
             first.get_or_insert(own);
             None
         }
