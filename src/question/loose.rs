@@ -135,6 +135,20 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             && counts.contains(&&folded(&word.text)) && names.longest(&kinds_of(&cloths), &[number.text.as_str()]).is_none())
     };
     let own = own.or_else(|| colours.iter().find(counted).copied());
+    let idle = |at: usize| match tokens.get(at).map(|t| t.kind) {
+        Some(TokenKind::Filler) => 1,
+        _ => Runs::of(tokens, at).length(cloths.iter().flat_map(|c| &c.1.speech.idle)),
+    };
+    // `hoodies navy 80/20, white, plastisol`, `…, numbers white, plastisol`: where the cloth has its colour, one by itself
+    // before the ink is the ink's.
+    let is_mark = |t: &Token| t.kind == TokenKind::Mark;
+    let marked = |c: &&(usize, usize)| {
+        let between = tokens.get(c.0 + c.1..from).unwrap_or_default();
+        let run = tokens.get(..c.0).and_then(|before| before.iter().rposition(is_mark));
+        let heard = |first: usize| first + 1 == c.0 || first + 1 + idle(first + 1) == c.0;
+        colours.len() == 2 && !between.is_empty() && between.iter().all(is_mark) && run.is_some_and(heard)
+    };
+    let own = own.or_else(|| colours.get(1..).unwrap_or_default().iter().find(marked).copied());
     // `red and white plastisol`: two colours of one ink are two prints.
     if let Some(own) = own
         && let Some(other) = colours.iter().find(|c| c.0 + c.1 + 1 == own.0)
@@ -195,10 +209,6 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // `…, plastisol white, …` is said of the print alone, and so is `…, plastisol white left chest`.
     let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
     let apart = mark(from.checked_sub(1).and_then(|i| tokens.get(i)));
-    let idle = |at: usize| match tokens.get(at).map(|t| t.kind) {
-        Some(TokenKind::Filler) => 1,
-        _ => Runs::of(tokens, at).length(cloths.iter().flat_map(|c| &c.1.speech.idle)),
-    };
     let alone = |mut at: usize| {
         while !mark(tokens.get(at)) {
             match idle(at) {
@@ -475,15 +485,19 @@ fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<S
     let end = order.cloth.iter().rposition(|t| t.kind != TokenKind::Mark)? + 1;
     let colours = found(&hues, &[], &order.cloth, names);
     let [cloth, print] = colours.as_slice() else { return None };
+    // `…, white print`
+    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+    let ends = |c: &(usize, usize)| c.0 + c.1 + usize::from(order.cloth.get(c.0 + c.1).is_some_and(called));
     let alone = |c: &(usize, usize)| {
         let mark = |at: Option<usize>| at.and_then(|i| order.cloth.get(i)).is_none_or(|t| t.kind == TokenKind::Mark);
-        mark(c.0.checked_sub(1)) && mark(Some(c.0 + c.1))
+        mark(c.0.checked_sub(1)) && mark(Some(ends(c)))
     };
-    if alone(cloth) || !alone(print) || print.0 + print.1 != end {
+    if alone(cloth) || !alone(print) || ends(print) != end {
         return None;
     }
     let (colour, ink) = (text_of(&order.cloth, print.0, print.1), written(&coat.ink));
-    coat.ink.extend(order.cloth.drain(print.0..end));
+    let said: Vec<Token> = order.cloth.drain(print.0..end).collect();
+    coat.ink.extend(said.into_iter().take(print.1));
     Some(format!(
         "{colour} was taken as the colour of the print; if it is a second cloth, ask by itself: {ink} on {colour} …"
     ))

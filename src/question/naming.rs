@@ -32,7 +32,10 @@ pub(super) fn gathered(tokens: &[Token], model: &Model, names: &Names) -> Vec<To
                 (1..=behind.len()).any(|count| folded(&behind.get(..count).unwrap_or_default().join(" ")) == rest)
             };
             // `black jacket, white plastisol`: no name goes on behind a mark.
-            let apart = words.iter().skip(at - before).take(*before).any(|t| t.kind == TokenKind::Mark);
+            // Nor begins one with a fibre behind its share: `100% nylon white plastisol`.
+            let share = (at - before).checked_sub(1).and_then(|i| words.get(i));
+            let share = share.is_some_and(|t| t.kind == TokenKind::Number || t.text == "%");
+            let apart = share || words.iter().skip(at - before).take(*before).any(|t| t.kind == TokenKind::Mark);
             !apart && !behind.is_empty() && names.begun(&inks, &first).iter().any(|b| fits(&b.2))
         });
         // `fluorescent pink` is a colour, whatever it stands before.

@@ -234,6 +234,19 @@ impl<'a> PhraseReader<'a> {
         1
     }
 
+    /// A bare number that is more than a whole is no share, and of what it is nobody can tell: `hoodies 2026 navy`. How many
+    /// tokens that takes.
+    pub(super) fn beyond_shares(&mut self, tokens: &[Token], at: usize) -> usize {
+        let Some(token) = tokens.get(at) else { return 0 };
+        let beyond = crate::quantity::Decimal::parse(&token.text).is_some_and(|n| n.to_f64() > 101.0);
+        if !beyond || self.unit(tokens, at + 1, |_| true).is_some() {
+            return 0;
+        }
+        let says = "say what it counts or measures, with its unit".to_owned();
+        self.means(Meaning::Aside(says), &token.text, token.span);
+        1
+    }
+
     /// The size that is written from here, and the attributes that its two numbers are of.
     fn size(&self, tokens: &[Token], at: usize) -> Option<(AttributeId, AttributeId, Result<Size, Token>)> {
         let all = self.resolver.attributes(|a| a.speech.times.is_some());
@@ -395,6 +408,7 @@ impl<'a> PhraseReader<'a> {
     /// A quantity with the words for it before it: `coverage 40 %`.
     fn called(&mut self, tokens: &[Token], at: usize) -> usize {
         let runs = Runs::of(tokens, at);
+        let mut bare = None;
         for (id, attribute) in self.resolver.attributes(|a| !a.speech.called.is_empty()) {
             let words = runs.length(&attribute.speech.called);
             if words == 0 {
@@ -405,7 +419,13 @@ impl<'a> PhraseReader<'a> {
             let from = at + words + between;
             let Some(number) = tokens.get(from).filter(|t| t.kind == TokenKind::Number) else { continue };
             let counted = || self.counted_as(attribute, tokens, from).map(|c| (String::new(), c));
-            let Some((unit, count)) = self.unit_of(attribute, tokens, from).or_else(counted) else { continue };
+            let Some((unit, count)) = self.unit_of(attribute, tokens, from).or_else(counted) else {
+                // `cure 160`: of a setting nothing is guessed.
+                let ends = tokens.get(from + 1).is_none_or(|t| t.kind == TokenKind::Mark);
+                let symbol = self.dimension(attribute).and_then(|d| d.units.first()).map(|u| u.symbol.clone());
+                bare = bare.or(symbol.filter(|_| ends && attribute.clause.is_some()).map(|s| (from, s)));
+                continue;
+            };
             // `left breast 9 cm wide` says it on both sides.
             let end = from + 1 + count;
             let end = end + Runs::of(tokens, end).length(&attribute.speech.called);
@@ -418,7 +438,12 @@ impl<'a> PhraseReader<'a> {
             }
             return end - at;
         }
-        0
+        let Some((number, symbol)) = bare else { return 0 };
+        let text = text_of(tokens, number, 1);
+        let mistake = Mistake::new("job::bad-quantity", format!("`{text}` has no unit"));
+        let help = mistake.help(format!("write it like {text} {symbol}"));
+        self.mistake(help, span_of(tokens, number, 1));
+        number + 1 - at
     }
 
     /// How many words after a bare number say what it counts, where it is that.

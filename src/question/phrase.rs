@@ -383,7 +383,7 @@ impl<'a> PhraseReader<'a> {
                 None => {}
             }
             if token.kind == TokenKind::Number {
-                let alone = self.counted_alone(tokens, at);
+                let alone = self.counted_alone(tokens, at).max(self.beyond_shares(tokens, at));
                 at += if alone > 0 { alone } else { self.share(tokens, at) };
                 continue;
             }
@@ -701,7 +701,7 @@ impl<'a> PhraseReader<'a> {
                     self.said(said, span);
                 }
                 _ => {
-                    let said = self.resolver.say(*id, 0, Domain::Choice(Mask::one(member)), words);
+                    let said = self.resolver.say(*id, 0, self.resolver.meant(kind, member, words), words);
                     self.said(said, span);
                 }
             }

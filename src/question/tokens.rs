@@ -47,18 +47,27 @@ pub(crate) fn unit_at(
     })
 }
 
+/// Whether a run of words ends before a token: at a mark that is no hyphen between what it joins, as in `1/4-zip`.
+fn parts(tokens: &[Token], at: usize) -> bool {
+    let end = |i: usize| tokens.get(i).map(|t| t.span.end);
+    let start = |i: usize| tokens.get(i).map(|t| t.span.start);
+    let joins =
+        |t: &Token| t.text == "-" && at > 0 && end(at - 1) == Some(t.span.start) && Some(t.span.end) == start(at + 1);
+    tokens.get(at).is_none_or(|t| t.kind == TokenKind::Mark && !joins(t))
+}
+
 /// The runs of words from a place on, folded: one word, two words and so on.
 pub(super) struct Runs(Vec<String>);
 
 impl Runs {
     pub(super) fn of(tokens: &[Token], at: usize) -> Self {
-        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark).count();
+        let own = (at..at + LONGEST).take_while(|i| !parts(tokens, *i)).count();
         Self((1..=own).map(|count| folded(&text_of(tokens, at, count))).collect())
     }
 
     /// As [`Runs::of`], with `#` for every number.
     pub(super) fn numbered(tokens: &[Token], at: usize) -> Self {
-        let own = tokens.iter().skip(at).take(LONGEST).take_while(|t| t.kind != TokenKind::Mark);
+        let own = (at..at + LONGEST).take_while(|i| !parts(tokens, *i)).filter_map(|i| tokens.get(i));
         let word = |t: &Token| if t.kind == TokenKind::Number { "#".to_owned() } else { folded(&t.text) };
         let mut run = String::new();
         let grown = own.map(|t| {
