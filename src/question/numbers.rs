@@ -239,7 +239,9 @@ impl<'a> PhraseReader<'a> {
     pub(super) fn beyond_shares(&mut self, tokens: &[Token], at: usize) -> usize {
         let Some(token) = tokens.get(at) else { return 0 };
         let beyond = crate::quantity::Decimal::parse(&token.text).is_some_and(|n| n.to_f64() > 101.0);
-        if !beyond || self.unit(tokens, at + 1, |_| true).is_some() {
+        // `weight: 180` says of what it is, and wants its unit.
+        let label = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
+        if !beyond || label || self.unit(tokens, at + 1, |_| true).is_some() {
             return 0;
         }
         let says = "say what it counts or measures, with its unit".to_owned();
