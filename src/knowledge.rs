@@ -6,7 +6,7 @@ use crate::answer::{
 };
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
-use crate::diagnostic::{Problem, Problems};
+use crate::diagnostic::{Problem, Problems, mistyped};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
 use crate::model::{self, CaseJob, Given, KindId, Model, Wish, where_rule};
@@ -27,6 +27,7 @@ use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
+use crate::words::folded;
 use serde::Serialize;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -51,6 +52,15 @@ pub struct Knowledge {
 struct Inner {
     program: Program,
     names: Names,
+}
+
+/// So many unknown words are left out of a question at most.
+const MOST_UNKNOWN: usize = 3;
+
+/// Whether a text ends with a word that denies what follows.
+fn denies(before: &str) -> bool {
+    let last = before.split_whitespace().next_back().map(folded);
+    last.is_some_and(|w| matches!(w.as_str(), "no" | "not" | "non" | "without" | "w/o"))
 }
 
 /// What a question gets.
@@ -259,6 +269,48 @@ impl Knowledge {
                 p.list().iter().all(|p| p.code == "question::bare-setting" || p.code.starts_with("finding::"));
             if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).ok_or(p) }
         })
+    }
+
+    /// A question without the words that nothing here knows, where it is understood without them, and these words: what they
+    /// say nobody can tell, and the reply does not hold if it is something that matters. Nothing where something else is
+    /// wrong as well, where a word may be a known one mistyped, or something is denied with it.
+    ///
+    /// ```
+    /// let knowledge = washfast::Knowledge::built_in()?;
+    /// let question = "white plastisol on black cotton tee, zorbing day";
+    /// let problems = knowledge.ask(question).map(|_| ()).expect_err("a word is unknown");
+    /// let (known, unknown) = knowledge.without_unknown(question, problems).expect("a job");
+    /// assert_eq!((known.trim(), unknown), ("white plastisol on black cotton tee,         day", vec!["zorbing".to_owned()]));
+    /// # Ok::<(), washfast::diagnostic::Problems>(())
+    /// ```
+    pub fn without_unknown(&self, text: &str, problems: Problems) -> Option<(String, Vec<String>)> {
+        let (mut text, mut problems, mut words) = (text.to_owned(), problems, Vec::new());
+        loop {
+            let own = self.in_own_words(&text).into_owned();
+            for problem in problems.list() {
+                let span = problem.labels.first().filter(|_| problem.code == "job::unknown-name")?.0;
+                let (start, end) = (span.start as usize, span.end as usize);
+                let word = text.get(start..end).filter(|w| self.may_be_left_out(w))?.to_owned();
+                if denies(own.get(..start)?) || words.len() == MOST_UNKNOWN {
+                    return None;
+                }
+                text.replace_range(start..end, &" ".repeat(end - start));
+                words.push(word);
+            }
+            match self.ask(&text) {
+                Ok(Reply::Answer(_) | Reply::Ranking(_)) => return Some((text, words)),
+                Ok(_) => return None,
+                Err(more) => problems = more,
+            }
+        }
+    }
+
+    /// Whether a word is one, and no known one mistyped.
+    fn may_be_left_out(&self, word: &str) -> bool {
+        let kinds: Vec<KindId> = (0..self.model().kinds.len()).map(|i| KindId(i as u16)).collect();
+        word.chars().count() > 1
+            && word.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '’'))
+            && !mistyped(&folded(word), &self.inner.names.nearest(&kinds, word))
     }
 
     /// The reply to a question with wishes; nothing where it is no question about jobs without them.

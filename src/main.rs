@@ -9,7 +9,7 @@ use washfast::Knowledge;
 use washfast::diagnostic::Problems;
 use washfast::knowledge::{CaseResult, Reply};
 use washfast::render;
-use washfast::session::Session;
+use washfast::session::{Said, Session};
 use washfast::source::{BUILT_IN, SourceFile};
 use washfast::tally::tally;
 
@@ -103,9 +103,7 @@ fn main() -> ExitCode {
     match run(&arguments) {
         Ok(code) => ExitCode::from(code),
         Err(Failure::Problems(problems)) => {
-            for problem in problems.list() {
-                eprintln!("{:?}", Report::new(problem.clone()));
-            }
+            report(&problems);
             ExitCode::from(FAILED)
         }
         // Whoever reads our output has heard enough.
@@ -115,6 +113,21 @@ fn main() -> ExitCode {
             ExitCode::from(FAILED)
         }
     }
+}
+
+fn report(problems: &Problems) {
+    for problem in problems.list() {
+        eprintln!("{:?}", Report::new(problem.clone()));
+    }
+}
+
+/// What is said before an answer that takes no account of some words.
+fn left_out(words: &[String]) -> String {
+    let words: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+    format!(
+        "Answered without {}. It holds only if that says nothing of the cloth, its finish, the ink, the wash or the use:",
+        words.join(", ")
+    )
 }
 
 enum Failure {
@@ -160,8 +173,23 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
             }
         }
         Some(Command::Ask { question, format }) => {
-            write_reply(&mut out, &knowledge.ask(&question.join(" "))?, *format)?;
-            0
+            let question = question.join(" ");
+            match knowledge.ask(&question) {
+                Ok(reply) => {
+                    write_reply(&mut out, &reply, *format)?;
+                    0
+                }
+                Err(problems) => {
+                    report(&problems);
+                    if matches!(format, Format::Text | Format::Markdown)
+                        && let Some((known, unknown)) = knowledge.without_unknown(&question, problems)
+                    {
+                        writeln!(out, "{}\n", left_out(&unknown))?;
+                        write_reply(&mut out, &knowledge.ask(&known)?, *format)?;
+                    }
+                    FAILED
+                }
+            }
         }
         Some(Command::Plan { ask: Some(words), format, .. }) => {
             write_plan(&mut out, &knowledge.plan_question(words)?, *format)?
@@ -421,27 +449,36 @@ impl Talk {
             _ => {}
         }
         match self.session.ask(line) {
-            Ok(said) => {
-                if let Some(text) = &said.taken_as {
-                    writeln!(out, "({text})")?;
-                }
-                if let Some(changed) = &said.changed {
-                    writeln!(out, "{}", render::difference_at(changed, width().unwrap_or(WIDEST)))?;
-                }
-                write_reply(out, &said.reply, Format::Text)?;
-                writeln!(out)?;
-                if said.reply.answer().is_some() {
-                    self.last = Some(said.reply);
-                }
-                Ok(true)
-            }
+            Ok(said) => self.said(said, out).map(|()| true),
             Err(problems) => {
                 for problem in problems.list() {
                     writeln!(out, "{:?}", Report::new(problem.clone()))?;
                 }
+                let known = self.session.knowledge().without_unknown(line, problems);
+                if let Some((known, unknown)) = known
+                    && let Ok(said) = self.session.ask(&known)
+                {
+                    writeln!(out, "{}\n", left_out(&unknown))?;
+                    self.said(said, out)?;
+                }
                 Ok(false)
             }
         }
+    }
+
+    fn said(&mut self, said: Said, out: &mut impl Write) -> io::Result<()> {
+        if let Some(text) = &said.taken_as {
+            writeln!(out, "({text})")?;
+        }
+        if let Some(changed) = &said.changed {
+            writeln!(out, "{}", render::difference_at(changed, width().unwrap_or(WIDEST)))?;
+        }
+        write_reply(out, &said.reply, Format::Text)?;
+        writeln!(out)?;
+        if said.reply.answer().is_some() {
+            self.last = Some(said.reply);
+        }
+        Ok(())
     }
 }
 

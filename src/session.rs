@@ -53,6 +53,11 @@ pub struct Said {
 }
 
 impl Session {
+    /// What it answers from.
+    pub fn knowledge(&self) -> &Knowledge {
+        &self.knowledge
+    }
+
     /// Nothing was said yet.
     pub fn new(knowledge: Knowledge) -> Self {
         Self { knowledge, last: None, asking: None, using: None, heated_length: None, units: System::default() }

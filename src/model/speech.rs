@@ -35,6 +35,8 @@ pub struct Speech {
     pub called: Vec<String>,
     /// Words that say something which changes nothing.
     pub idle: Vec<String>,
+    /// Of two values that are both said the answer is to hold for either.
+    pub either: bool,
     /// Words for none at all, of a set.
     pub none: Vec<String>,
     /// Words after a number of it: `240 pieces`.

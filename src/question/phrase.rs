@@ -184,6 +184,8 @@ pub(super) struct PhraseReader<'a> {
     pub set_from: Vec<u32>,
     /// Where quantities end that were heard and not weighed, right behind which a setting may stand bare.
     pub set_aside: Vec<u32>,
+    /// What is read next is joined by a sign to something of this kind: `maroon/white`.
+    joined_to: Option<KindId>,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
 }
@@ -202,6 +204,7 @@ impl<'a> PhraseReader<'a> {
             set_to: None,
             set_from: Vec::new(),
             set_aside: Vec::new(),
+            joined_to: None,
             inkless,
         }
     }
@@ -293,8 +296,13 @@ impl<'a> PhraseReader<'a> {
         let mut prints: Vec<(AttributeId, KindId, usize, String, Span)> = Vec::new();
         // Words that belong to a name which began before them.
         let mut taken: Vec<usize> = Vec::new();
+        // What was named last, and where it ends.
+        let mut last: Option<(KindId, usize)> = None;
         let mut at = 0;
         while let Some(token) = tokens.get(at) {
+            let sign = |t: &Token| matches!(folded(&t.text).as_str(), "/" | "&" | "and");
+            let joined = |l: &(KindId, usize)| l.1 + 1 == at && tokens.get(l.1).is_some_and(sign);
+            self.joined_to = last.filter(joined).map(|l| l.0);
             if taken.contains(&at) {
                 at += 1;
                 continue;
@@ -364,6 +372,7 @@ impl<'a> PhraseReader<'a> {
                     }
                     let elsewhere = kinds.iter().any(|k| !self.resolver.names.loosely(*k, &text).is_empty());
                     let of_print = self.resolver.attributes(|a| a.speech.of_print.contains(&folded(&text)));
+                    last = Some((kind, at + count));
                     if let Some((id, _)) = of_print.first() {
                         prints.push((*id, kind, member, text, span_of(tokens, at, count)));
                     } else if elsewhere {
@@ -413,6 +422,7 @@ impl<'a> PhraseReader<'a> {
             }
             at += 1;
         }
+        self.joined_to = None;
         for (i, (part, kind, member, text, span)) in labels.iter().enumerate() {
             let other = labels.iter().enumerate().any(|(j, l)| i != j && l.0 != *part);
             let taken =
@@ -701,8 +711,17 @@ impl<'a> PhraseReader<'a> {
                     self.said(said, span);
                 }
                 _ => {
-                    let said = self.resolver.say(*id, 0, self.resolver.meant(kind, member, words), words);
-                    self.said(said, span);
+                    let domain = self.resolver.meant(kind, member, words);
+                    if !(attribute.speech.either || self.joined_to == Some(kind)) {
+                        let said = self.resolver.say(*id, 0, domain, words);
+                        self.said(said, span);
+                        continue;
+                    }
+                    match self.resolver.say_either(*id, 0, domain, words) {
+                        Ok(None) => {}
+                        Ok(Some(both)) => self.notes.push(format!("the answer holds for either: {both}")),
+                        Err(mistake) => self.mistake(mistake, span),
+                    }
                 }
             }
         }

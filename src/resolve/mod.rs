@@ -130,6 +130,33 @@ impl<'a> Resolver<'a> {
         Ok(())
     }
 
+    /// As [`Resolver::say`], where of two values that are both said the answer is to hold for either; a value within the
+    /// other is what is meant. Returns how both were said, where they were taken so.
+    ///
+    /// # Errors
+    /// As [`Resolver::say`].
+    pub fn say_either(
+        &mut self,
+        attribute: AttributeId,
+        layer: usize,
+        domain: Domain,
+        words: &str,
+    ) -> Result<Option<String>, Mistake> {
+        let earlier = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer);
+        let Some(earlier) = earlier else { return self.say(attribute, layer, domain, words).map(|()| None) };
+        let (Domain::Choice(one), Domain::Choice(other)) = (&earlier.domain, &domain) else {
+            return self.say(attribute, layer, domain, words).map(|()| None);
+        };
+        let both = one.and(*other);
+        if both == *one || both == *other {
+            earlier.domain = Domain::Choice(both);
+            return Ok(None);
+        }
+        earlier.domain = Domain::Choice(one.or(*other));
+        earlier.words = format!("{} or {words}", earlier.words);
+        Ok(Some(earlier.words.clone()))
+    }
+
     /// Says that something is or is not in a set. What is named is all there is; what is excluded leaves the rest
     /// open.
     ///

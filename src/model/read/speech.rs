@@ -52,6 +52,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
     speech.aside = asides(f.get("aside"), reader);
+    speech.either = f.flag("either", reader);
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
     speech.times = f.get("times").and_then(|node| named_attribute(node, model, reader));
