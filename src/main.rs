@@ -125,7 +125,8 @@ fn report(problems: &Problems) {
 fn left_out(words: &[String]) -> String {
     let words: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
     format!(
-        "Answered without {}. It holds only if that says nothing of the cloth, its finish, the ink, the wash or the use:",
+        "Answered without {}. This holds only if it says nothing that\n\
+         matters of the cloth, its finish, the ink, the wash or the use:",
         words.join(", ")
     )
 }

@@ -37,6 +37,36 @@ fn a_question_not_understood_is_code_two_and_points_at_the_word() {
     assert!(err.contains("`cottn` is not understood") && err.contains("did you mean `cotton`"), "{err}");
 }
 
+/// A word that nobody knows is pointed at, and what holds without it is told as that; a word that may be a known one
+/// mistyped, or that is denied, is left to the asker.
+#[test]
+fn what_holds_without_an_unknown_word_is_told() {
+    let question = "white plastisol on black cotton tee, zorbing";
+    let out = run(&["ask", question], "");
+    assert_eq!(out.status.code(), Some(2));
+    assert!(text(&out.stderr).contains("`zorbing` is not understood"), "{}", text(&out.stderr));
+    let told = text(&out.stdout);
+    assert!(told.starts_with("Answered without `zorbing`."), "{told}");
+    let plain = text(&run(&["ask", "white plastisol on black cotton tee"], "").stdout);
+    assert!(told.ends_with(&plain), "{told}");
+    let prompt = text(&run(&[], question).stdout);
+    assert!(
+        prompt.contains("`zorbing` is not understood") && prompt.contains("Answered without `zorbing`."),
+        "{prompt}"
+    );
+    assert!(run(&["ask", "--format", "json", question], "").stdout.is_empty());
+    for question in [
+        "white plastisl on black cotton tee",
+        "white plastisol on black cotton tee without zorbing",
+        "white plastisol on black cotton tee, no zorbing",
+        "white plastisol on black cotton tee, ohne Zorbing",
+        "zorbing plastisol grommel cotton wizzle tee blarney",
+    ] {
+        let out = run(&["ask", question], "");
+        assert!(out.stdout.is_empty() && out.status.code() == Some(2), "{question}: {}", text(&out.stdout));
+    }
+}
+
 #[test]
 fn formats() {
     let json = run(&["ask", "--format", "json", "plastisol on cotton"], "");

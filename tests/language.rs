@@ -687,6 +687,12 @@ fn forms_of_one_question_say_the_same(
         ("we are a small brewery and need 30 black cotton tees, white plastisol", "white plastisol on 30 black cotton tees"),
         ("our netball club would like 30 black cotton tees with white plastisol", "white plastisol on 30 black cotton tees"),
         ("I've got 10 denim jackets, white plastisol", "white plastisol on 10 denim jackets"),
+        ("plastisol with 10% puff additive black on black cotton hoodie", "black plastisol with 10% puff additive on black cotton hoodie"),
+        ("suede additive in plastisol, 15%, black cotton long sleeve", "plastisol with 15% suede additive on black cotton long sleeve"),
+        ("discharge underbase then plastisol red on top, black cotton tee", "red plastisol over discharge on black cotton tee"),
+        ("nylon windbreaker 100% nylon with DWR, navy, white plastisol with 10% catalyst", "white plastisol with 10% catalyst on navy nylon windbreaker with DWR"),
+        ("plastisol transfer on cotton tee, hot split, 190C press 8 s", "plastisol transfer on cotton tee at 190 °C for 8 s"),
+        ("white plastisol on black cotton tee, 3 m conveyor dryer", "white plastisol on black cotton tee using conveyor dryer"),
         ("white plastisol / black tee / 180gsm cotton", "white plastisol on black cotton tee 180 gsm"),
         ("white plastisol on black cotton tee for a golf club", "white plastisol on black cotton tee"),
         ("white plastisol on black cotton dance tee for the school fete", "white plastisol on black cotton tee"),
@@ -1232,6 +1238,23 @@ fn places_are_whole_characters(
         let mut drawn = String::new();
         miette::GraphicalReportHandler::new().render_report(&mut drawn, &problems).expect("drawn");
     }
+}
+
+/// Of two articles the answer holds for either, and their pieces add up.
+#[test]
+fn two_articles_are_both_meant() {
+    let knowledge = knowledge();
+    let said = |question: &str, label: &str| {
+        let stated = knowledge.statements(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let id = knowledge.model().attribute(label).expect("an attribute");
+        stated.statements.into_iter().filter(|s| s.attribute == id).map(|s| s.domain).collect::<Vec<_>>()
+    };
+    let both = "40 tees and 20 hoodies, black cotton, white plastisol";
+    let turned = "20 hoodies and 40 tees, black cotton, white plastisol";
+    assert_eq!(said(both, "garment"), said(turned, "garment"));
+    assert_ne!(said(both, "garment"), said("40 tees, black cotton, white plastisol", "garment"));
+    assert_eq!(said(both, "run.pieces"), said("60 tees, black cotton, white plastisol", "run.pieces"));
+    assert_eq!(said(both, "run.pieces").len(), 1);
 }
 
 #[test]

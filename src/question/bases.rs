@@ -44,6 +44,8 @@ impl<'m> Kinds<'m> {
 /// Takes what is stirred in out of the words of the cloth: `black tee, plastisol + 5 % additive`.
 pub(super) fn stirred_in(order: &mut Order, model: &Model, names: &Names) {
     let kinds = Kinds::of(model);
+    let within = within_run(&mut order.cloth, &kinds, names);
+    order.clauses.extend(within.map(|item| Clause::With(vec![item])));
     let added = added(&mut order.cloth, &kinds, names);
     order.clauses.extend(added.map(Clause::With));
     let dosed = dosed(&mut order.cloth, &kinds, names);
@@ -92,6 +94,7 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         coat.clauses.extend(added.map(Clause::With));
         let dosed = dosed(&mut coat.ink, &kinds, names);
         coat.clauses.extend(dosed.map(Clause::With));
+        hue_behind(coat, &kinds, names);
     }
     stirred_in(&mut order, model, names);
     let mut stack: Vec<Coat> = Vec::new();
@@ -148,6 +151,52 @@ fn within(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<V
     let item = tokens.drain(..at + dose).collect();
     tokens.remove(0);
     Some(item)
+}
+
+/// As [`within`], between marks; a dose by itself behind the next is of it: `suede additive in plastisol, 15 %`.
+fn within_run(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Token>> {
+    let mark = |t: &Token| t.kind == TokenKind::Mark;
+    let mut from = 0;
+    while from < tokens.len() {
+        let count = tokens.iter().skip(from).take_while(|t| !mark(t)).count();
+        let mut run: Vec<Token> = tokens.get(from..from + count)?.to_vec();
+        if let Some(mut item) = within(&mut run, kinds, names) {
+            let end = from + run.len();
+            tokens.splice(from..from + count, run);
+            let dosed = |t: &Token| t.kind == TokenKind::Number;
+            if !item.iter().any(dosed)
+                && let Some([_, number, sign]) = tokens.get(end..end + 3)
+                && number.kind == TokenKind::Number
+                && sign.text == "%"
+                && tokens.get(end + 3).is_none_or(mark)
+            {
+                item.extend(tokens.drain(end..end + 3).skip(1));
+            }
+            return Some(item);
+        }
+        from += count + 1;
+    }
+    None
+}
+
+/// `puff additive black`: a colour behind what is stirred in is that of the ink, if it has none.
+fn hue_behind(coat: &mut Coat, kinds: &Kinds<'_>, names: &Names) {
+    if !found(&kinds.others, &[], &coat.ink, names).is_empty() {
+        return;
+    }
+    for clause in &mut coat.clauses {
+        let Clause::With(items) = clause else { continue };
+        for item in items {
+            let ends = |at: &usize| {
+                let own = names.longest(&kinds.others, &words_from(item, *at));
+                own.is_some_and(|n| at + n.2 == item.len())
+            };
+            if let Some(at) = (1..item.len()).find(ends) {
+                coat.ink.splice(0..0, item.split_off(at));
+                return;
+            }
+        }
+    }
 }
 
 /// What is said behind a plus sign to be stirred in, taken out of the words.

@@ -417,9 +417,16 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
             }
             // `with white and gold plastisol`: a colour by itself is of the same ink.
             if let Some(colour) = items.pop_if(|i| found(&hues, &[], i, names) == [(0, i.len())]) {
+                // `with water repellent, navy, white plastisol`: behind a comma it is of the cloth, if that has none.
+                let end = colour.last().map_or(0, |t| t.span.end);
+                let comma = rest.first().and_then(|i| i.first()).is_some_and(|t| t.span.start <= end + 2);
+                let of_cloth = comma && !items.is_empty() && found(&hues, &[], &order.cloth, names).is_empty();
                 order.cloth.push(between);
                 order.cloth.extend(colour);
-                between = Token { text: "and".to_owned(), kind: TokenKind::Filler, span: Span::default() };
+                between = match of_cloth {
+                    true => mark(","),
+                    false => Token { text: "and".to_owned(), kind: TokenKind::Filler, span: Span::default() },
+                };
             }
             items.extend(mixed);
             for item in rest {

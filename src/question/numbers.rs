@@ -121,7 +121,12 @@ impl<'a> PhraseReader<'a> {
                         .filter_map(|s| self.dimension(s.1))
                         .any(|d| tokens.get(at - 1).is_some_and(|t| d.unit(&t.text).is_some()));
                 if !shared || (close && !behind && !self.beside_setting(tokens, at)) {
-                    self.quantity(id, 0, &text, span);
+                    // `lanyards 20 mm`: a length of something else.
+                    let beyond = self.resolver.quantity(id, &text).is_err_and(|m| m.code == "job::out-of-range");
+                    match attribute.limits.as_ref().filter(|_| beyond && dimension.name == "length") {
+                        Some(limits) => self.means(Meaning::Aside(limits.says.clone()), &text, span),
+                        None => self.quantity(id, 0, &text, span),
+                    }
                     return count + 1;
                 }
             } else if dimension.leaves_open(&unit) && !dimension.nominal.is_empty() {
@@ -155,9 +160,13 @@ impl<'a> PhraseReader<'a> {
 
     /// Whether a setting stands right before or behind a quantity: `160 °C, 60 s`, `60s @160C`.
     fn beside_setting(&self, tokens: &[Token], at: usize) -> bool {
+        // `190 °C press 8 s`
+        let idle = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+        let idle = |t: &Token| idle.iter().any(|a| a.1.speech.idle.contains(&folded(&t.text)));
         let between = |t: &&Token| {
             matches!(t.kind, TokenKind::Mark | TokenKind::Sign | TokenKind::Filler)
                 || TIMES.contains(&t.text.to_lowercase().as_str())
+                || idle(t)
         };
         let before = tokens.iter().take(at).rev().find(|t| !between(t));
         let end = tokens.get(at + 1).or(tokens.get(at)).map_or(0, |t| t.span.end);
@@ -496,7 +505,17 @@ impl<'a> PhraseReader<'a> {
         });
         let unit = found.and_then(|(_, a)| a.speech.counted.first());
         let (Some((id, _)), Some(unit), true) = (found, unit, apart) else { return 0 };
-        self.quantity(id, 0, &format!("{number} {unit}"), span_of(tokens, at, 1));
+        let text = format!("{number} {unit}");
+        let more = self.resolver.quantity(id, &text).ok();
+        // `40 tees and 20 hoodies`
+        let earlier = self.resolver.stated.statements.iter_mut().find(|s| s.attribute == id && self.counts_things);
+        match (earlier.map(|s| &mut s.domain), more) {
+            (Some(Domain::Number { low, high }), Some(more)) => (*low, *high) = (*low + more, *high + more),
+            _ => {
+                self.counts_things = true;
+                self.quantity(id, 0, &text, span_of(tokens, at, 1));
+            }
+        }
         1
     }
 

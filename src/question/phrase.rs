@@ -186,6 +186,8 @@ pub(super) struct PhraseReader<'a> {
     pub set_aside: Vec<u32>,
     /// What is read next is joined by a sign to something of this kind: `maroon/white`.
     joined_to: Option<KindId>,
+    /// The number of pieces was that of things: `40 tees`.
+    pub counts_things: bool,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
 }
@@ -205,6 +207,7 @@ impl<'a> PhraseReader<'a> {
             set_from: Vec::new(),
             set_aside: Vec::new(),
             joined_to: None,
+            counts_things: false,
             inkless,
         }
     }
@@ -296,12 +299,16 @@ impl<'a> PhraseReader<'a> {
         let mut prints: Vec<(AttributeId, KindId, usize, String, Span)> = Vec::new();
         // Words that belong to a name which began before them.
         let mut taken: Vec<usize> = Vec::new();
+        // A word for several fibres says nothing more beside a whole label.
+        let mut unclear: Vec<(String, String, Span)> = Vec::new();
         // What was named last, and where it ends.
         let mut last: Option<(KindId, usize)> = None;
         let mut at = 0;
         while let Some(token) = tokens.get(at) {
             let sign = |t: &Token| matches!(folded(&t.text).as_str(), "/" | "&" | "and");
-            let joined = |l: &(KindId, usize)| l.1 + 1 == at && tokens.get(l.1).is_some_and(sign);
+            let joined = |l: &(KindId, usize)| {
+                l.1 + 1 == at && tokens.get(l.1).is_some_and(sign) && self.stands_with_another(places, tokens, at, l.0)
+            };
             self.joined_to = last.filter(joined).map(|l| l.0);
             if taken.contains(&at) {
                 at += 1;
@@ -383,6 +390,11 @@ impl<'a> PhraseReader<'a> {
                     at += count;
                     continue;
                 }
+                Some((Meaning::Unclear(says), count)) if self.is_fibre_word(places, tokens, at, count) => {
+                    unclear.push((says, text_of(tokens, at, count), span_of(tokens, at, count)));
+                    at += count;
+                    continue;
+                }
                 Some((meaning, count)) => {
                     let words = written(tokens.get(at..at + count).unwrap_or_default());
                     self.means(meaning, &words, span_of(tokens, at, count));
@@ -423,6 +435,12 @@ impl<'a> PhraseReader<'a> {
             at += 1;
         }
         self.joined_to = None;
+        for (says, words, span) in unclear {
+            match self.shares.is_label(crate::job::whole(self.resolver.model)) {
+                true => self.means(Meaning::Aside("the fibres of the label count".to_owned()), &words, span),
+                false => self.means(Meaning::Unclear(says), &words, span),
+            }
+        }
         for (i, (part, kind, member, text, span)) in labels.iter().enumerate() {
             let other = labels.iter().enumerate().any(|(j, l)| i != j && l.0 != *part);
             let taken =
@@ -455,6 +473,22 @@ impl<'a> PhraseReader<'a> {
                 Loose::No => self.named(places, kind, member, &text, span),
             }
         }
+    }
+
+    /// Whether between the marks around a place something of another kind is named as well.
+    fn stands_with_another(&self, places: &Places<'a>, tokens: &[Token], at: usize, kind: KindId) -> bool {
+        let mark = |t: &Token| t.kind == TokenKind::Mark;
+        let from = tokens.iter().take(at).rposition(mark).map_or(0, |i| i + 1);
+        let end = tokens.iter().skip(at).position(mark).map_or(tokens.len(), |i| at + i);
+        let other = |i| matches!(self.meaning(places, tokens, i), Some((Meaning::Member(k, _), _)) if k != kind);
+        (from..end).any(other)
+    }
+
+    /// Whether words that can mean several things are words for fibres.
+    fn is_fibre_word(&self, places: &Places<'a>, tokens: &[Token], at: usize, count: usize) -> bool {
+        let words = folded(&text_of(tokens, at, count));
+        let blends = places.iter().filter(|p| matches!(p.1.ty, AttributeType::Blend(_)));
+        blends.flat_map(|p| &p.1.speech.unclear).any(|u| u.0 == words)
     }
 
     /// `"STAFF" on the back`: a text between quotation marks that names nothing is what the print says. How many tokens

@@ -43,6 +43,11 @@ impl Shares {
         self.parts.is_empty()
     }
 
+    /// Whether every fibre has its share, and they add up.
+    pub(super) fn is_label(&self, whole: i64) -> bool {
+        self.sum() == whole && self.parts.len() == 2 * self.members()
+    }
+
     /// How many members are named.
     pub(super) fn members(&self) -> usize {
         self.parts.iter().filter(|p| matches!(p.0, Part::Member(..))).count()
