@@ -44,6 +44,7 @@ impl Names {
                 }
             }
         }
+        by_kind.iter_mut().for_each(written_together);
         Self { by_kind, loose, all, longest }
     }
 
@@ -111,6 +112,26 @@ impl Names {
         let mut sorted: Vec<&str> = all.map(String::as_str).collect();
         sorted.sort_unstable();
         crate::diagnostic::nearest(&folded(text), sorted.into_iter()).into_iter().map(str::to_owned).collect()
+    }
+}
+
+/// Shorter names are not looked for without the blanks between their words.
+const LONG: usize = 7;
+
+/// `bookbag` is a book bag: names of several words are known without the blanks too, where that is no other name.
+fn written_together(names: &mut FxHashMap<String, usize>) {
+    let mut joined = FxHashMap::<String, Option<usize>>::default();
+    for (name, member) in names.iter().filter(|n| n.0.contains(' ')) {
+        let own = name.replace(' ', "");
+        if own.chars().count() >= LONG && own.chars().all(char::is_alphabetic) {
+            let known = joined.entry(own).or_insert(Some(*member));
+            *known = known.filter(|k| k == member);
+        }
+    }
+    for (name, member) in joined {
+        if let Some(member) = member {
+            names.entry(name).or_insert(member);
+        }
     }
 }
 

@@ -31,6 +31,12 @@ impl<'m> Kinds<'m> {
         Self { inks: of_ink(true), others: of_ink(false), stirred_in, cloths }
     }
 
+    /// Colours: what is said of a cloth as well as of an ink.
+    fn hues(&self) -> Vec<KindId> {
+        let of_cloth = |kind: &KindId| self.cloths.iter().any(|a| a.ty.members() == Some(*kind));
+        self.others.iter().copied().filter(of_cloth).collect()
+    }
+
     /// How many words from here are only heard.
     fn heard(&self, tokens: &[Token], at: usize) -> usize {
         if tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler) {
@@ -94,9 +100,16 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         coat.clauses.extend(added.map(Clause::With));
         let dosed = dosed(&mut coat.ink, &kinds, names);
         coat.clauses.extend(dosed.map(Clause::With));
-        hue_behind(coat, &kinds, names);
+        hue_behind(&mut coat.ink, &mut coat.clauses, &kinds, names);
     }
     stirred_in(&mut order, model, names);
+    // `nylon ink on black softshell with water repellent, white`: so it is where the cloth has its colour.
+    if let [coat] = order.stack.as_mut_slice()
+        && !coat.asked_for
+        && !found(&kinds.hues(), &[], &order.cloth, names).is_empty()
+    {
+        hue_behind(&mut coat.ink, &mut order.clauses, &kinds, names);
+    }
     let mut stack: Vec<Coat> = Vec::new();
     let last = order.stack.len().saturating_sub(1);
     for (at, mut coat) in std::mem::take(&mut order.stack).into_iter().enumerate() {
@@ -179,20 +192,24 @@ fn within_run(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Opti
     None
 }
 
-/// `puff additive black`: a colour behind what is stirred in is that of the ink, if it has none.
-fn hue_behind(coat: &mut Coat, kinds: &Kinds<'_>, names: &Names) {
-    if !found(&kinds.others, &[], &coat.ink, names).is_empty() {
+/// `puff additive black`, `5 % fixer, air dried, black`: a colour behind what is stirred in is that of the ink, if it has
+/// none.
+fn hue_behind(ink: &mut Vec<Token>, clauses: &mut Vec<Clause>, kinds: &Kinds<'_>, names: &Names) {
+    let hues = kinds.hues();
+    if !found(&hues, &[], ink, names).is_empty() {
         return;
     }
-    for clause in &mut coat.clauses {
+    for clause in clauses.iter_mut() {
         let Clause::With(items) = clause else { continue };
-        for item in items {
+        for (number, item) in items.iter_mut().enumerate() {
             let ends = |at: &usize| {
-                let own = names.longest(&kinds.others, &words_from(item, *at));
+                let own = names.longest(&hues, &words_from(item, *at));
                 own.is_some_and(|n| at + n.2 == item.len())
             };
-            if let Some(at) = (1..item.len()).find(ends) {
-                coat.ink.splice(0..0, item.split_off(at));
+            // What is named first is no colour.
+            if let Some(at) = (usize::from(number == 0)..item.len()).find(ends) {
+                ink.splice(0..0, item.split_off(at));
+                items.retain(|i| !i.is_empty());
                 return;
             }
         }
