@@ -194,7 +194,7 @@ fn within_run(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Opti
 
 /// `puff additive black`, `5 % fixer, air dried, black`: a colour behind what is stirred in is that of the ink, if it has
 /// none.
-fn hue_behind(ink: &mut Vec<Token>, clauses: &mut Vec<Clause>, kinds: &Kinds<'_>, names: &Names) {
+fn hue_behind(ink: &mut Vec<Token>, clauses: &mut [Clause], kinds: &Kinds<'_>, names: &Names) {
     let hues = kinds.hues();
     if !found(&hues, &[], ink, names).is_empty() {
         return;
