@@ -273,7 +273,7 @@ impl Knowledge {
 
     /// A question without the words that nothing here knows, where it is understood without them, and these words: what they
     /// say nobody can tell, and the reply does not hold if it is something that matters. Nothing where something else is
-    /// wrong as well, where a word may be a known one mistyped, or something is denied with it.
+    /// wrong as well, where a word may be a known one mistyped or one that matters, or something is denied with it.
     ///
     /// ```
     /// let knowledge = washfast::Knowledge::built_in()?;
@@ -305,8 +305,12 @@ impl Knowledge {
         }
     }
 
-    /// Whether a word is one, and no known one mistyped.
+    /// Whether a word is one, no known one mistyped, and none of those of which it is known that they may matter.
     fn may_be_left_out(&self, word: &str) -> bool {
+        let matters = self.model().attributes.iter().filter_map(|a| a.speech.whom.as_ref());
+        if matters.into_iter().any(|w| mistyped(&folded(word), &w.unless)) {
+            return false;
+        }
         let kinds: Vec<KindId> = (0..self.model().kinds.len()).map(|i| KindId(i as u16)).collect();
         word.chars().count() > 1
             && word.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '’'))

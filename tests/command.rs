@@ -60,6 +60,8 @@ fn what_holds_without_an_unknown_word_is_told() {
         "white plastisol on black cotton tee without zorbing",
         "white plastisol on black cotton tee, no zorbing",
         "white plastisol on black cotton tee, ohne Zorbing",
+        "white plastisol on black cotton coat, bakery",
+        "black plastisol on white cotton blanket, kindergarten",
         "zorbing plastisol grommel cotton wizzle tee blarney",
     ] {
         let out = run(&["ask", question], "");

@@ -290,11 +290,12 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("white plastisol on black cotton tee, squeegee 60 shore", "`squeegee 60 shore` was heard and not weighed")]
 #[case("250 off white plastisol on black cotton tee", "250 was taken as the number of pieces")]
 #[case("40 tees and 20 hoodies, black cotton, white plastisol", "the answer holds for either: tees or hoodies")]
-#[case("terry velour towel, white cotton, navy water-based", "the answer holds for either: terry or velour")]
+#[case("patch, black cotton twill canvas, white plastisol", "the answer holds for either: twill or canvas")]
 #[case("rugby shirt 100% cotton maroon/white, black plastisol", "the answer holds for either: maroon or white")]
+#[case("nylon ink on black nylon softshell with DWR finish, white", "white was taken as the colour of the print")]
 #[case("white plastisol on black cotton tee 2026", "`2026` was heard and not weighed")]
 #[case("black plastisol on white polyester lanyard 20 mm", "`20 mm` was heard and not weighed")]
-#[case("white towel 80% polyester 20% nylon microfibre, blue plastisol", "`microfibre` was heard and not weighed")]
+#[case("microfibre towel 80% polyester 20% nylon, white, blue plastisol", "`microfibre` was heard and not weighed")]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
     let taken = &reply.answer().expect("an answer").taken_as;

@@ -1312,6 +1312,18 @@ fn two_articles_are_both_meant() {
     assert_ne!(said(both, "garment"), said("40 tees, black cotton, white plastisol", "garment"));
     assert_eq!(said(both, "run.pieces"), said("60 tees, black cotton, white plastisol", "run.pieces"));
     assert_eq!(said(both, "run.pieces").len(), 1);
+    // Named once more, neither is forgotten; one of the class that a word named before is what is meant.
+    let again = "40 tees and 20 hoodies, black tees, cotton, white plastisol";
+    assert_eq!(said(again, "garment"), said(both, "garment"));
+    let knit = "knit polo, white cotton, black plastisol";
+    assert_ne!(
+        said(knit, "fabric.construction"),
+        said("knit piqué polo, white cotton, black plastisol", "fabric.construction")
+    );
+    assert_eq!(
+        said("knit piqué polo, white cotton, black plastisol", "fabric.construction"),
+        said("piqué polo, white cotton, black plastisol", "fabric.construction")
+    );
 }
 
 #[test]

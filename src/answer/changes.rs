@@ -54,6 +54,9 @@ const MOST: usize = 3;
 /// Possible jobs that are looked at for one decision.
 const BUDGET: u32 = 120;
 
+/// Of sets of several changes there are many: each is looked at more briefly.
+const BUDGET_OF_SEVERAL: u32 = 60;
+
 /// Sets of one size that are added to, the most promising first.
 const WIDTH: usize = 8;
 
@@ -177,7 +180,8 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
         seen.insert(moves.clone());
         // What helps in one layer, or beside the machines that are there, helps in several or instead of them as well.
         if !all.iter().any(|w| w.decision.verdict.works() && w.does_for(&moves)) {
-            let decision = decided(search, &stated, left);
+            let budget = if moves.len() > 1 { BUDGET_OF_SEVERAL } else { BUDGET };
+            let decision = decided(search, &stated, budget, left);
             all.push(Way { moves, stated, decision });
         }
     }
@@ -185,8 +189,8 @@ fn children(search: Search<'_>, way: &Way, found: &[Way], seen: &mut BTreeSet<Ve
 }
 
 /// Decides with a share of the work that is left; without any, an open job stays undecided.
-fn decided(search: Search<'_>, stated: &Stated, left: &mut Work) -> Decision {
-    let budget = search.options.budget.min(left.jobs);
+fn decided(search: Search<'_>, stated: &Stated, budget: u32, left: &mut Work) -> Decision {
+    let budget = search.options.budget.min(budget).min(left.jobs);
     let decision = decide(search.program, stated, Options { budget, ..search.options });
     left.jobs = left.jobs.saturating_sub(decision.spent);
     decision

@@ -3,11 +3,10 @@
 
 use super::loose::found;
 use super::naming::gathered;
-use super::parse::{Clause, Coat, Order, Token, TokenKind};
+use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::tokens::{Runs, text_of, words_from};
 use crate::model::{Attribute, AttributeType, KindId, Model};
 use crate::names::Names;
-use crate::source::Span;
 use std::ops::Range;
 
 /// The kinds that an order speaks of here.
@@ -100,16 +99,10 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
         coat.clauses.extend(added.map(Clause::With));
         let dosed = dosed(&mut coat.ink, &kinds, names);
         coat.clauses.extend(dosed.map(Clause::With));
-        hue_behind(&mut coat.ink, &mut coat.clauses, &kinds, names);
+        hue_behind(coat, &kinds, names);
     }
     stirred_in(&mut order, model, names);
-    // `nylon ink on black softshell with water repellent, white`: so it is where the cloth has its colour.
-    if let [coat] = order.stack.as_mut_slice()
-        && !coat.asked_for
-        && !found(&kinds.hues(), &[], &order.cloth, names).is_empty()
-    {
-        hue_behind(&mut coat.ink, &mut order.clauses, &kinds, names);
-    }
+    notes.extend(hue_behind_finish(&mut order, &kinds, names));
     let mut stack: Vec<Coat> = Vec::new();
     let last = order.stack.len().saturating_sub(1);
     for (at, mut coat) in std::mem::take(&mut order.stack).into_iter().enumerate() {
@@ -192,14 +185,13 @@ fn within_run(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Opti
     None
 }
 
-/// `puff additive black`, `5 % fixer, air dried, black`: a colour behind what is stirred in is that of the ink, if it has
-/// none.
-fn hue_behind(ink: &mut Vec<Token>, clauses: &mut [Clause], kinds: &Kinds<'_>, names: &Names) {
+/// `puff additive black`, `5 % fixer, black`: a colour behind what is stirred in is that of the ink, if it has none.
+fn hue_behind(coat: &mut Coat, kinds: &Kinds<'_>, names: &Names) {
     let hues = kinds.hues();
-    if !found(&hues, &[], ink, names).is_empty() {
+    if !found(&hues, &[], &coat.ink, names).is_empty() {
         return;
     }
-    for clause in clauses.iter_mut() {
+    for clause in &mut coat.clauses {
         let Clause::With(items) = clause else { continue };
         for (number, item) in items.iter_mut().enumerate() {
             let ends = |at: &usize| {
@@ -208,12 +200,35 @@ fn hue_behind(ink: &mut Vec<Token>, clauses: &mut [Clause], kinds: &Kinds<'_>, n
             };
             // What is named first is no colour.
             if let Some(at) = (usize::from(number == 0)..item.len()).find(ends) {
-                ink.splice(0..0, item.split_off(at));
+                coat.ink.splice(0..0, item.split_off(at));
                 items.retain(|i| !i.is_empty());
                 return;
             }
         }
     }
+}
+
+/// `nylon ink on black softshell with water repellent, white`: a colour by itself behind what the cloth has, which has its
+/// colour, is that of the print; with how it was taken.
+fn hue_behind_finish(order: &mut Order, kinds: &Kinds<'_>, names: &Names) -> Option<String> {
+    let hues = kinds.hues();
+    let [coat] = order.stack.as_mut_slice() else { return None };
+    let hued = |tokens: &[Token]| !found(&hues, &[], tokens, names).is_empty();
+    if coat.asked_for || hued(&coat.ink) || !hued(&order.cloth) {
+        return None;
+    }
+    for clause in &mut order.clauses {
+        let Clause::With(items) = clause else { continue };
+        let alone = |item: &Vec<Token>| found(&hues, &[], item, names) == [(0, item.len())];
+        let Some(at) = items.iter().skip(1).position(alone) else { continue };
+        let (said, ink) = (items.remove(at + 1), written(&coat.ink));
+        let colour = text_of(&said, 0, said.len());
+        coat.ink.splice(0..0, said);
+        return Some(format!(
+            "{colour} was taken as the colour of the print; if it is of the cloth, ask by itself: {ink} on {colour} …"
+        ));
+    }
+    None
 }
 
 /// What is said behind a plus sign to be stirred in, taken out of the words.
@@ -295,7 +310,7 @@ fn bases_among(clauses: &mut Vec<Clause>, cloth: &mut Vec<Token>, kinds: &Kinds<
             };
             bases.push(item.drain(own).collect());
             if item.iter().any(|t| t.kind != TokenKind::Filler) {
-                cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                cloth.push(Token::comma());
                 cloth.append(&mut item);
             }
         }

@@ -83,7 +83,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 found.push(took(value, tokens, 0));
                 let rest = tokens.get(value.1..).unwrap_or(&[]);
                 if !rest.is_empty() {
-                    further.push(mark());
+                    further.push(Token::comma());
                     further.extend(rest.iter().cloned());
                 }
                 false
@@ -126,10 +126,6 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
         |t: &Token| t.kind == TokenKind::Mark || !gone.iter().any(|g| g.start <= t.span.start && t.span.end <= g.end);
     order.runs_mut().into_iter().for_each(|run| run.retain(stays));
     found
-}
-
-fn mark() -> Token {
-    Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() }
 }
 
 fn among(token: &Token, words: &[String]) -> bool {

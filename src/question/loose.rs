@@ -375,7 +375,7 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
         if let Some(at) = items.iter().position(ink).filter(|at| *at > 0) {
             for item in items.split_off(at) {
-                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.push(Token::comma());
                 order.cloth.extend(item);
             }
             return;
@@ -394,8 +394,7 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         if let Some(at) = items.iter().position(ink) {
             // What follows the ink goes on with the order, if it is not stirred in.
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
-            let mark = |text: &str| Token { text: text.to_owned(), kind: TokenKind::Mark, span: Span::default() };
-            let mut between = mark(",");
+            let mut between = Token::comma();
             // `with black print, plastisol`, `with our logo in green, plastisol`: the colour of the print, said apart from
             // its ink.
             let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
@@ -424,7 +423,7 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
                 order.cloth.push(between);
                 order.cloth.extend(colour);
                 between = match of_cloth {
-                    true => mark(","),
+                    true => Token::comma(),
                     false => Token { text: "and".to_owned(), kind: TokenKind::Filler, span: Span::default() },
                 };
             }
@@ -434,7 +433,8 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
                 // `qty: 75`: of the mark that ended an item nothing is known but what it stood behind.
                 let label = folded(&text_of(&item, 0, item.len()));
                 let label = model.attributes.iter().any(|a| a.speech.called.contains(&label));
-                between = mark(if label { ":" } else { "," });
+                let mark = if label { ":" } else { "," };
+                between = Token { text: mark.to_owned(), ..Token::comma() };
                 order.cloth.extend(item);
             }
             break;
@@ -566,7 +566,7 @@ fn coat_behind_cloth(
     }
     let ink: Vec<Token> = order.cloth.drain(from..end).collect();
     if let Some(coat) = order.stack.first_mut() {
-        order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+        order.cloth.push(Token::comma());
         order.cloth.extend(std::mem::replace(&mut coat.ink, ink));
     }
 }

@@ -26,6 +26,13 @@ pub struct Token {
     pub span: Span,
 }
 
+impl Token {
+    /// A mark that nobody typed, between words that are put beside each other.
+    pub(super) fn comma() -> Self {
+        Self { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() }
+    }
+}
+
 /// Words as they are written: signs close to what they belong to.
 pub fn written(tokens: &[Token]) -> String {
     let mut text = String::new();
@@ -640,7 +647,7 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
         match p.as_rule() {
             Rule::stack | Rule::crowned => order.stack = stack(p),
             Rule::cloth if !order.cloth.is_empty() => {
-                order.cloth.push(Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() });
+                order.cloth.push(Token::comma());
                 order.cloth.extend(tokens(p));
             }
             Rule::cloth | Rule::first_on => order.cloth = tokens(p),
@@ -669,9 +676,7 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
                         Rule::found => {
                             let further = own.clone().into_inner().find(|p| p.as_rule() == Rule::further);
                             if let Some(further) = further.map(inner_phrase) {
-                                let comma =
-                                    Token { text: ",".to_owned(), kind: TokenKind::Mark, span: Span::default() };
-                                order.cloth.extend(std::iter::once(comma).chain(further));
+                                order.cloth.extend(std::iter::once(Token::comma()).chain(further));
                             }
                             order.clauses.extend(said_with(own));
                         }

@@ -130,8 +130,8 @@ impl<'a> Resolver<'a> {
         Ok(())
     }
 
-    /// As [`Resolver::say`], where of two values that are both said the answer is to hold for either; a value within the
-    /// other is what is meant. Returns how both were said, where they were taken so.
+    /// As [`Resolver::say`], where of two values that are both said the answer is to hold for either; one within the class
+    /// that a word before it named is what is meant. Returns how both were said, where they were taken so.
     ///
     /// # Errors
     /// As [`Resolver::say`].
@@ -147,9 +147,15 @@ impl<'a> Resolver<'a> {
         let (Domain::Choice(one), Domain::Choice(other)) = (&earlier.domain, &domain) else {
             return self.say(attribute, layer, domain, words).map(|()| None);
         };
+        let kind = attribute.of(self.model).and_then(|a| a.ty.members());
+        let class = |mask: Mask, words: &str| {
+            let own = kind.zip(mask.iter().next());
+            mask.count() > 1 && own.is_some_and(|(kind, m)| self.names.meant(kind, m, words) == mask)
+        };
         let both = one.and(*other);
-        if both == *one || both == *other {
-            earlier.domain = Domain::Choice(both);
+        let narrower = both == *other && class(*one, &earlier.words) || both == *one && class(*other, words);
+        if narrower || both == *other {
+            earlier.domain = Domain::Choice(if narrower { both } else { *one });
             return Ok(None);
         }
         earlier.domain = Domain::Choice(one.or(*other));
