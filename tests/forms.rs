@@ -295,7 +295,10 @@ fn wet_on_wet_is_told_to_be_left_aside() {
 #[case("nylon ink on black nylon softshell with DWR finish, white", "white was taken as the colour of the print")]
 #[case("white plastisol on black cotton tee 2026", "`2026` was heard and not weighed")]
 #[case("black plastisol on white polyester lanyard 20 mm", "`20 mm` was heard and not weighed")]
-#[case("microfibre cleaning cloth 80 polyester 20 polyamide, white; blue plastisol", "`microfibre` was heard and not weighed")]
+#[case(
+    "microfibre cleaning cloth 80 polyester 20 polyamide, white; blue plastisol",
+    "`microfibre` was heard and not weighed"
+)]
 fn what_an_order_says_beside_the_job_is_told(#[case] question: &str, #[case] note: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
     let taken = &reply.answer().expect("an answer").taken_as;
