@@ -199,6 +199,8 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "`polyester` is said of the cloth, and the label `80 20 nylon elastane` does not hold it",
     "polyester leggings 80/20 nylon elastane"
 )]
+#[case("transfer on navy polyester jersey, white plastisol", "`transfer` can mean several things", "transfer")]
+#[case("water-based with 5 % fixer, air dry, cotton tote", "`air dry` can mean several things", "air dry")]
 #[case("black plastisol on disposable apron", "`disposable` can mean several things", "disposable")]
 #[case("plastisol on white cotton tee, 40 °C", "`40 °C` is said of no cloth", "40 °C")]
 #[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
@@ -228,6 +230,17 @@ fn forms_of_one_question_say_the_same(
         ("4 colour process plastisol on white cotton tee", "process plastisol on white cotton tee"),
         ("white plastisol on black cotton tee with lines of 0.3 mm", "white plastisol on black cotton tee, 0.3 mm lines"),
         ("white plastisol on black cotton tee, finest line 0.3 mm", "white plastisol on black cotton tee, 0.3 mm lines"),
+        // The cloth behind what is said of the ink.
+        ("white plastisol with puff additive, black cotton tee", "white plastisol with puff additive on black cotton tee"),
+        ("water-based with 5 % fixer, line dry, 50 pieces, cotton tote", "water-based with 5 % fixer on cotton tote, 50 pieces"),
+        ("white plastisol using flash and conveyor dryer, black cotton tee", "white plastisol on black cotton tee using flash and conveyor dryer"),
+        ("white plastisol through 61 /cm, black cotton tee", "white plastisol on black cotton tee through 61 /cm"),
+        ("white plastisol at 160 °C for 60 s, black cotton tee", "white plastisol on black cotton tee at 160 °C for 60 s"),
+        ("white plastisol without additives, black cotton tee", "white plastisol on black cotton tee without additives"),
+        ("white plastisol over dye-blocking base, black polyester tee", "white plastisol over dye-blocking base on black polyester tee"),
+        ("nylon jacket without finish, 50 pieces, white plastisol", "white plastisol on nylon jacket, 50 pieces, without finish"),
+        ("black cotton tee, using flash, white plastisol", "white plastisol on black cotton tee using flash"),
+        ("encre noire à l'eau sur t-shirt blanc coton", "black water-based on white cotton tee"),
         // Heat and time of a flash, of a cure, of a wash.
         ("black cotton tee, white plastisol, flash 8 s", "black cotton tee, white plastisol"),
         ("black cotton tee, white plastisol, 6 second flash", "black cotton tee, white plastisol"),
@@ -1127,7 +1140,12 @@ fn labels_are_read(
 )]
 #[case("60% cotton blend", "1 shares are given for 2 fibres", "60% cotton blend", "give each fibre its share")]
 #[case("50 cotton 50", "2 shares are given for 1 fibres", "50 cotton 50", "give each fibre its share")]
-#[case("80% cotton 20% cotton", "cotton is named twice", "80% cotton 20% cotton", "add its shares up")]
+#[case(
+    "80% cotton 20% cotton",
+    "cotton is named twice",
+    "80% cotton 20% cotton",
+    "add its shares up; where they are two cloths, ask for each by itself"
+)]
 #[case("0% cotton 100% polyester", "`0 %` is less than 0.1 %", "0", "0 %")]
 #[case(
     "cotton 60 40 polyester",

@@ -30,7 +30,7 @@ pub(super) fn gather_apart(order: &mut Order, model: &Model, names: &Names) {
     for clause in coat.clauses.iter_mut().chain(&mut order.clauses) {
         if let Clause::With(items) = clause {
             items.retain(|item| {
-                stirred_in(item, model, names) || !called_closer(&mut ink, item, (&inks, &[]), model, names)
+                names_additive(item, model, names) || !called_closer(&mut ink, item, (&inks, &[]), model, names)
             });
         }
     }
@@ -92,7 +92,7 @@ fn cut_marked(tokens: &mut Vec<Token>, mut pick: impl FnMut(&[Token]) -> bool) -
 }
 
 /// Whether words name something that is stirred into an ink.
-fn stirred_in(item: &[Token], model: &Model, names: &Names) -> bool {
+pub(super) fn names_additive(item: &[Token], model: &Model, names: &Names) -> bool {
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let kinds: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
     (0..item.len()).any(|at| {

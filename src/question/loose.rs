@@ -1,6 +1,6 @@
 //! Ink and cloth in any order, as on an order form: which words belong to the ink.
 
-use super::apart::{gather_apart, gather_within};
+use super::apart::{gather_apart, gather_within, names_additive};
 use super::bases::stirred_in;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
@@ -36,8 +36,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     // `plastisol for bibs`: what it is for is the cloth.
     let mut order = order;
-    goes_on(&mut order, (&materials, &cloths), names);
+    let stirred = kinds_of(&resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_))));
     let hues = kinds_of(&others);
+    goes_on(&mut order, &kinds_of(&materials), &[kinds_of(&cloths), stirred.clone()].concat(), false, model, names);
     // A colour is no cloth: `white plastisol for black tees`.
     let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
     let mut cloth_behind_for = None;
@@ -50,6 +51,10 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         cloth_behind_for = Some(before.filter(|c| matches!(c, Clause::Quantity("for", _))).count());
         order.cloth.extend(tokens);
     }
+    // A finish may be denied, or be said with the ink's additives.
+    let goods: Vec<_> = cloths.iter().filter(|c| !matches!(c.1.ty, AttributeType::Set(_))).copied().collect();
+    let goods: Vec<KindId> = kinds_of(&goods).into_iter().filter(|k| !hues.contains(k)).collect();
+    goes_on(&mut order, &goods, &[kinds_of(&materials), stirred].concat(), true, model, names);
     if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty() {
         said_with_cloth(&mut order, &materials, model, names);
     }
@@ -340,19 +345,48 @@ fn colour_of_print(
     Some(colour)
 }
 
-/// `40 polos for our new staff, white plastisol`: where the ink is only said behind a mark in what follows, the order goes
-/// on there.
-fn goes_on(order: &mut Order, (materials, cloths): (&Places<'_>, &Places<'_>), names: &Names) {
-    let (inks, others) = (kinds_of(materials), kinds_of(cloths));
-    if !found(&inks, &others, &order.cloth, names).is_empty() {
+/// `40 polos for our new staff, white plastisol`, `plastisol using flash, black cotton tee`: where what is sought is only said
+/// behind a mark in what follows, the order goes on there. What is said with the rest may be stirred in.
+fn goes_on(order: &mut Order, sought: &[KindId], others: &[KindId], with: bool, model: &Model, names: &Names) {
+    let names_it = |tokens: &[Token]| !found(sought, others, tokens, names).is_empty();
+    let sets = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Set(_)));
+    let sets: Vec<KindId> = sets.filter_map(|a| a.ty.members()).collect();
+    // `with 5 % fixer, line dry, cotton tote`: what is of neither goes on with the rest.
+    let listed = |item: &[Token]| names_additive(item, model, names) || !found(&sets, &[], item, names).is_empty();
+    if names_it(&order.cloth) {
+        return;
+    }
+    let behind_mark = |tokens: &mut Vec<Token>| {
+        let end = tokens.iter().position(|t| t.kind == TokenKind::Mark).filter(|end| *end > 0)?;
+        names_it(tokens.get(end..).unwrap_or_default()).then(|| tokens.split_off(end))
+    };
+    // `plastisol over dye-blocking base, polyester tee`
+    let coats = order.stack.iter_mut().chain(&mut order.above);
+    if let Some(rest) = coats.map(|c| &mut c.ink).find_map(behind_mark) {
+        order.cloth.extend(rest);
         return;
     }
     for clause in &mut order.clauses {
-        let Clause::Quantity(_, tokens) = clause else { continue };
-        let Some(end) = tokens.iter().position(|t| t.kind == TokenKind::Mark).filter(|end| *end > 0) else { continue };
-        if !found(&inks, &others, tokens.get(end..).unwrap_or_default(), names).is_empty() {
-            order.cloth.extend(tokens.split_off(end));
-            return;
+        match clause {
+            Clause::Quantity(_, tokens) => {
+                if let Some(rest) = behind_mark(tokens) {
+                    order.cloth.extend(rest);
+                    return;
+                }
+            }
+            Clause::With(_) if !with => {}
+            Clause::Using(items) | Clause::With(items) | Clause::Without(items) => {
+                let behind = items.iter().skip(1).position(|item| names_it(item) || !listed(item)).map(|i| i + 1);
+                let goes_on = |at: &usize| items.iter().skip(*at).any(|item| names_it(item));
+                if let Some(at) = behind.filter(goes_on) {
+                    for item in items.split_off(at) {
+                        order.cloth.push(Token::comma());
+                        order.cloth.extend(item);
+                    }
+                    return;
+                }
+            }
+            Clause::Where(..) | Clause::Found(..) => {}
         }
     }
 }
@@ -369,28 +403,10 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
     let idle = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric")).flat_map(|a| &a.speech.idle);
-    // `nylon jacket without finish, white plastisol`: an ink goes on with the order.
-    for clause in &mut order.clauses {
-        let Clause::Without(items) = clause else { continue };
-        let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
-        if let Some(at) = items.iter().position(ink).filter(|at| *at > 0) {
-            for item in items.split_off(at) {
-                order.cloth.push(Token::comma());
-                order.cloth.extend(item);
-            }
-            return;
-        }
-    }
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
         let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
-        let additive = |item: &Vec<Token>| {
-            !ink(item)
-                && (0..item.len()).any(|at| {
-                    let loosely = |k: &KindId| !names.loosely(*k, &text_of(item, at, 1)).is_empty();
-                    names.longest(&stirred_in, &words_from(item, at)).is_some() || stirred_in.iter().any(loosely)
-                })
-        };
+        let additive = |item: &Vec<Token>| !ink(item) && names_additive(item, model, names);
         if let Some(at) = items.iter().position(ink) {
             // What follows the ink goes on with the order, if it is not stirred in.
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);

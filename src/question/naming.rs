@@ -2,9 +2,9 @@
 
 use super::apart::is_wish;
 use super::parse::{Token, TokenKind};
-use super::phrase::{Loose, PhraseReader, Places};
+use super::phrase::{Loose, Meaning, PhraseReader, Places};
 use super::shares::Part;
-use super::tokens::{Runs, text_of, words_from};
+use super::tokens::{Runs, span_of, text_of, words_from};
 use crate::diagnostic::one_of;
 use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
@@ -288,6 +288,15 @@ impl<'a> PhraseReader<'a> {
     /// A word that is not understood; next to a share it must be a fibre.
     pub(super) fn unknown_cloth(&mut self, kinds: &[KindId], what: &str, tokens: &[Token], at: usize) {
         let Some(token) = tokens.get(at) else { return };
+        // A word that is unclear of an ink is no unknown one: `transfer on navy jersey, white plastisol`.
+        let runs = Runs::of(tokens, at);
+        let unclear = self.resolver.model.attributes.iter().flat_map(|a| &a.speech.unclear);
+        if let Some((count, says)) =
+            unclear.map(|u| (runs.length([&u.0]), &u.1)).filter(|u| u.0 > 0).max_by_key(|u| u.0)
+        {
+            self.means(Meaning::Unclear(says.clone()), &text_of(tokens, at, count), span_of(tokens, at, count));
+            return;
+        }
         let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
         let fibre = blends.first().and_then(|b| b.1.ty.members()).filter(|k| kinds.contains(k));
         let before = tokens.get(..at).unwrap_or(&[]).iter().rev().find(|t| t.kind != TokenKind::Filler);

@@ -367,7 +367,8 @@ impl<'a> Resolver<'a> {
             let Some(r) = ranges.get_mut(*member) else { continue };
             if r.1 > 0 {
                 let name = self.model.member(kind, *member).map_or("", |e| e.name.as_str());
-                return Err(Mistake::new("job::said-twice", format!("{name} is named twice")).help("add its shares up"));
+                let mistake = Mistake::new("job::said-twice", format!("{name} is named twice"));
+                return Err(mistake.help("add its shares up; where they are two cloths, ask for each by itself"));
             }
             *r = match (share, parts.len() + others.len()) {
                 (Some(s), _) => *s,
