@@ -117,6 +117,16 @@ pub enum LineReply {
     },
 }
 
+/// The answer about prints beside each other: the worst of theirs, with all of them where they are several.
+fn whole(prints: Vec<Answer>) -> Option<Answer> {
+    let worst = |a: &&Answer| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == a.verdict);
+    let mut whole = prints.iter().rev().max_by_key(worst)?.clone();
+    if prints.len() > 1 {
+        whole.prints = prints;
+    }
+    Some(whole)
+}
+
 /// What is wrong with a print of an order that cannot exist, as it is described.
 fn impossible(index: usize, print: &Answer) -> Option<JobError> {
     let reason = print.reasons.first().filter(|r| r.code == "contradiction")?;
@@ -472,7 +482,7 @@ impl Knowledge {
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
         let context = self.context(Detail::Full);
-        let about = |order: &Order, lead: Lead| {
+        let decided = |order: &Order, lead: Lead| {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
             let stated = with_known(read.stated, known);
             let mut answer = answer(context, &stated);
@@ -484,8 +494,9 @@ impl Knowledge {
             {
                 answer.next_question = Some(ask);
             }
-            Ok(Reply::Answer(Box::new(answer)))
+            Ok(answer)
         };
+        let about = |order: &Order, lead: Lead| decided(order, lead).map(|a| Reply::Answer(Box::new(a)));
         match question {
             Question::Can(order) if by_colour(&order.stack, &["/", "&", "+"], model, names).len() > 1 => {
                 let stacks = vec![order.stack.clone()];
@@ -551,8 +562,22 @@ impl Knowledge {
             Question::Beside(stacks, order) => {
                 let stacks = stacks.iter().flat_map(|s| by_colour(s, &[",", "/", "&", "+"], model, names)).collect();
                 let (stacks, note) = beside(stacks, model, names);
-                let reply = self.reply(Question::Compare(stacks, order), known, wishes, file)?;
-                Ok(reply.noted(vec![note]))
+                let (mut prints, mut notes) = (Vec::new(), vec![note]);
+                for (name, stack) in stacks {
+                    let mut print = decided(&Order { stack, ..order.clone() }, Lead::Verdict)?;
+                    print.position = Some(name);
+                    for note in std::mem::take(&mut print.taken_as) {
+                        if !notes.contains(&note) {
+                            notes.push(note);
+                        }
+                    }
+                    prints.push(print);
+                }
+                let Some(mut whole) = whole(prints) else {
+                    return about(&order, Lead::Verdict);
+                };
+                whole.taken_as = notes;
+                Ok(Reply::Answer(Box::new(whole)))
             }
             Question::WhyDid(order) => {
                 // Whatever the job.
@@ -782,24 +807,13 @@ impl Knowledge {
 
     /// Answers a JSON job. Of several prints the worst verdict is the job's.
     pub fn decide_job(&self, job: &Job) -> Answer {
-        let mut answers: Vec<Answer> = job
-            .prints
-            .iter()
-            .map(|p| {
-                let mut a = self.decide(&p.stated, job.detail);
-                a.position.clone_from(&p.position);
-                a
-            })
-            .collect();
-        let worst = |a: &Answer| ["yes", "yes-if", "depends", "no"].iter().position(|v| *v == a.verdict);
-        let index = (0..answers.len()).rev().max_by_key(|i| answers.get(*i).and_then(worst)).unwrap_or(0);
-        let mut whole = match answers.get(index) {
-            Some(a) => a.clone(),
-            None => self.decide(&Stated::default(), job.detail),
-        };
-        if answers.len() > 1 {
-            whole.prints = std::mem::take(&mut answers);
-        }
+        let answers = job.prints.iter().map(|p| {
+            let mut a = self.decide(&p.stated, job.detail);
+            a.position.clone_from(&p.position);
+            a
+        });
+        let whole = whole(answers.collect());
+        let mut whole = whole.unwrap_or_else(|| self.decide(&Stated::default(), job.detail));
         whole.id.clone_from(&job.id);
         whole.ext.clone_from(&job.ext);
         let short = |a: &mut Answer| a.reasons.iter_mut().for_each(|r| r.because.clear());

@@ -826,9 +826,30 @@ fn a_difference_reads_in_words_and_as_json() {
 #[case("royal blue 100% cotton tee, white + yellow plastisol", "white", "yellow")]
 #[case("navy cotton tee, 2 col print white/red plastisol", "white", "red")]
 fn colours_of_one_ink_are_prints_beside_each_other(#[case] question: &str, #[case] first: &str, #[case] second: &str) {
-    let found = ranking(question);
-    let named = |colour: &str| found.rows.iter().any(|r| r.name.contains(colour));
-    assert!(found.rows.len() == 2 && named(first) && named(second), "{question}: {found:?}");
+    let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+    let prints = &reply.answer().expect("an answer").prints;
+    let named = |colour: &str| prints.iter().any(|p| p.position.as_ref().is_some_and(|name| name.contains(colour)));
+    assert!(prints.len() == 2 && named(first) && named(second), "{question}: {prints:?}");
+}
+
+/// The worst of several prints is the verdict, and each is told with what it needs.
+#[test]
+fn each_of_several_prints_is_told_with_what_it_needs() {
+    let reply = knowledge().ask("white and black plastisol on navy 50/50 cotton polyester hoodie").expect("an answer");
+    let answer = reply.answer().expect("an answer");
+    assert_eq!(answer.verdict, "no");
+    let told = washfast::render::text(answer);
+    assert!(told.starts_with("No: white plastisol. Yes: black plastisol.\n"), "{told}");
+    let [white, black] = ["\n== white plastisol\n", "\n== black plastisol\n"].map(|t| told.find(t).expect("a title"));
+    assert!(told.get(white..black).is_some_and(|t| t.contains("What would make it possible")), "{told}");
+    assert!(told.get(black..).is_some_and(|t| t.contains("Settings:")), "{told}");
+    let marked = washfast::render::markdown(answer);
+    assert!(marked.contains("\n## white plastisol\n") && marked.contains("\n## black plastisol\n"), "{marked}");
+    // What is so of all of them is told once.
+    let reply = knowledge().ask("red and navy plastisol on white cotton tee").expect("an answer");
+    let told = washfast::render::text(reply.answer().expect("an answer"));
+    assert_eq!(told.matches("Settings:").count(), 1, "{told}");
+    assert!(told.contains("\n== each of them\n"), "{told}");
 }
 
 /// A failure that is said besides another is told.

@@ -626,12 +626,12 @@ pub fn by_colour(stack: &[Coat], joins: &[&str], model: &Model, names: &Names) -
 }
 
 /// `red and white plastisol`: of several that stand beside each other, a colour alone is of the ink that is named last;
-/// with how they were taken.
-pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<Vec<Coat>>, String) {
+/// each under its name, and with how they were taken.
+pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<(String, Vec<Coat>)>, String) {
     let resolver = Resolver::new(model, names, 1);
     let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
-    let (materials, _): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
-    let kinds = kinds_of(&materials);
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let (kinds, hues) = (kinds_of(&materials), kinds_of(&others));
     let of = |stack: Option<&Vec<Coat>>| -> Option<Vec<Token>> {
         let words = &stack?.first()?.ink;
         let (at, count) = found(&kinds, &[], words, names).first().copied()?;
@@ -646,13 +646,19 @@ pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<
             coat.ink.extend(ink.iter().cloned());
         }
     }
-    let said = |s: &Vec<Coat>| s.first().map(|c| written(&c.ink)).unwrap_or_default();
-    let told: Vec<String> = stacks.iter().take(2).map(said).collect();
+    // `2 colour plastisol, red` is red plastisol.
+    let named = |coat: &Coat| {
+        let [hue, ink] = [&hues, &kinds].map(|k| found(k, &[], &coat.ink, names));
+        let words: Vec<String> = hue.iter().chain(&ink).map(|n| text_of(&coat.ink, n.0, n.1)).collect();
+        if ink.is_empty() { written(&coat.ink) } else { words.join(" ") }
+    };
+    let name = |s: &Vec<Coat>| s.iter().map(named).collect::<Vec<_>>().join(" over ");
+    let told: Vec<String> = stacks.iter().take(2).map(name).collect();
     let note = format!(
         "each was taken as a print by itself, beside the others; for one over the other say: {} on …",
         told.iter().rev().cloned().collect::<Vec<_>>().join(" over ")
     );
-    (stacks, note)
+    (stacks.into_iter().map(|s| (name(&s), s)).collect(), note)
 }
 
 /// A question for an ink, with what its words say of that ink: the colour in `navy tote, white ink, which ink`.

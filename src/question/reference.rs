@@ -110,12 +110,12 @@
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!
-//! Inks beside each other are told each by itself.
+//! Prints beside each other are told each by itself, and the worst verdict is that of all.
 //! ```
-//! # use washfast::{Knowledge, knowledge::Reply};
+//! # use washfast::Knowledge;
 //! # let knowledge = Knowledge::built_in()?;
-//! let Reply::Ranking(both) = knowledge.ask("red and white plastisol on black cotton tee")? else { panic!() };
-//! assert_eq!(both.rows.len(), 2);
+//! let reply = knowledge.ask("red and white plastisol on black cotton tee")?;
+//! assert_eq!(reply.answer().map(|a| a.prints.len()), Some(2));
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!

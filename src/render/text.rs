@@ -27,49 +27,84 @@ pub fn text(answer: &Answer) -> String {
 pub fn text_at(answer: &Answer, width: usize) -> String {
     let width = width.max(NARROWEST);
     let mut out = String::new();
-    wrapped(&mut out, "", &headline(answer), width);
-    answer.taken_as.iter().for_each(|note| wrapped(&mut out, "  ", &format!("({note})"), width));
-    for (name, print) in prints(answer) {
-        wrapped(&mut out, "\n== ", &name, width);
-        out.push_str(&text_at(print, width));
-    }
-    if !answer.prints.is_empty() {
-        return out;
-    }
-    for part in parts(answer) {
-        match part {
-            Part::List(title, lines) => {
-                let _ = writeln!(out, "{title}:");
-                lines.iter().for_each(|line| wrapped(&mut out, "  - ", line, width));
+    let head = |out: &mut String, answer: &Answer| {
+        wrapped(out, "", &headline(answer), width);
+        answer.taken_as.iter().for_each(|note| wrapped(out, "  ", &format!("({note})"), width));
+    };
+    let body = |out: &mut String, parts: Vec<Part>| {
+        for part in parts {
+            match part {
+                Part::List(title, lines) => {
+                    let _ = writeln!(out, "{title}:");
+                    lines.iter().for_each(|line| wrapped(out, "  - ", line, width));
+                }
+                Part::Line(line) => wrapped(out, "", &line, width),
             }
-            Part::Line(line) => wrapped(&mut out, "", &line, width),
         }
+    };
+    head(&mut out, answer);
+    let (each, all) = sections(answer);
+    let several = !each.is_empty() && !all.is_empty();
+    for (name, print, parts) in each {
+        wrapped(&mut out, "\n== ", &name, width);
+        head(&mut out, print);
+        body(&mut out, parts);
     }
+    if several {
+        wrapped(&mut out, "\n== ", OF_ALL, width);
+    }
+    body(&mut out, all);
     out
 }
 
 /// An answer as Markdown.
 pub fn markdown(answer: &Answer) -> String {
-    let mut out = format!("**{}**\n", escaped(&headline(answer)));
-    answer.taken_as.iter().for_each(|note| out.push_str(&format!("\n({})\n", escaped(note))));
-    for (name, print) in prints(answer) {
-        let _ = write!(out, "\n## {}\n\n{}", escaped(&name), markdown(print));
-    }
-    if !answer.prints.is_empty() {
-        return out;
-    }
-    for part in parts(answer) {
-        match part {
-            Part::List(title, lines) => {
-                // A numbered title would be taken for an item of a list.
-                let numbered = title.starts_with(|c: char| c.is_ascii_digit());
-                let _ = if numbered { write!(out, "\n### {title}\n\n") } else { write!(out, "\n{title}:\n\n") };
-                lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
+    let head = |out: &mut String, answer: &Answer| {
+        let _ = writeln!(out, "**{}**", escaped(&headline(answer)));
+        answer.taken_as.iter().for_each(|note| out.push_str(&format!("\n({})\n", escaped(note))));
+    };
+    let body = |out: &mut String, parts: Vec<Part>| {
+        for part in parts {
+            match part {
+                Part::List(title, lines) => {
+                    // A numbered title would be taken for an item of a list.
+                    let numbered = title.starts_with(|c: char| c.is_ascii_digit());
+                    let _ = if numbered { write!(out, "\n### {title}\n\n") } else { write!(out, "\n{title}:\n\n") };
+                    lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
+                }
+                Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
             }
-            Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
         }
+    };
+    let mut out = String::new();
+    head(&mut out, answer);
+    let (each, all) = sections(answer);
+    let several = !each.is_empty() && !all.is_empty();
+    for (name, print, parts) in each {
+        let _ = write!(out, "\n## {}\n\n", escaped(&name));
+        head(&mut out, print);
+        body(&mut out, parts);
     }
+    if several {
+        let _ = write!(out, "\n## {OF_ALL}\n");
+    }
+    body(&mut out, all);
     out
+}
+
+/// The title over what is so of every print.
+const OF_ALL: &str = "each of them";
+
+/// What an answer says, print by print, and what it says of all of them.
+fn sections(answer: &Answer) -> (Vec<(String, &Answer, Vec<Part>)>, Vec<Part>) {
+    let mut each: Vec<(String, &Answer, Vec<Part>)> = prints(answer).map(|(n, p)| (n, p, parts(p))).collect();
+    let Some((_, _, first)) = each.first() else { return (each, parts(answer)) };
+    let mut all: Vec<Part> = first.iter().filter(|p| each.iter().all(|e| e.2.contains(p))).cloned().collect();
+    if !all.iter().any(|p| matches!(p, Part::List(..))) {
+        all.clear();
+    }
+    each.iter_mut().for_each(|e| e.2.retain(|p| !all.contains(p)));
+    (each, all)
 }
 
 /// How it stands to what was wished, and what would fit better.
@@ -159,7 +194,13 @@ pub fn tree_at(answer: &Answer, width: usize) -> String {
     }
     let mut out = String::new();
     wrapped(&mut out, "", &headline(answer), width);
-    answer.reasons.iter().for_each(|r| branch(&mut out, r, 0, width));
+    for (name, print) in prints(answer) {
+        wrapped(&mut out, "\n== ", &name, width);
+        out.push_str(&tree_at(print, width));
+    }
+    if answer.prints.is_empty() {
+        answer.reasons.iter().for_each(|r| branch(&mut out, r, 0, width));
+    }
     out
 }
 
@@ -180,6 +221,7 @@ fn prints(answer: &Answer) -> impl Iterator<Item = (String, &Answer)> {
 }
 
 /// A part of an answer, however it is laid out.
+#[derive(Clone, PartialEq)]
 enum Part {
     List(String, Vec<String>),
     Line(String),
@@ -340,11 +382,22 @@ fn led(answer: &Answer, mut parts: Vec<Part>) -> Vec<Part> {
 
 /// The verdict and what was asked, with the assumptions that would turn it.
 fn headline(answer: &Answer) -> String {
+    if !answer.prints.is_empty() {
+        let mut told: Vec<(&str, Vec<String>)> = Vec::new();
+        for verdict in ["no", "depends", "yes-if", "yes"] {
+            for (name, print) in prints(answer).filter(|p| p.1.verdict == verdict) {
+                match told.iter_mut().find(|t| t.0 == outcome(print)) {
+                    Some(same) => same.1.push(name),
+                    None => told.push((outcome(print), vec![name])),
+                }
+            }
+        }
+        let told = told.into_iter().map(|(outcome, names)| format!("{outcome}: {}.", names.join(", ")));
+        return told.collect::<Vec<_>>().join(" ");
+    }
     // The reasons follow under a title of their own.
     let mut line = match (answer.verdict, answer.code) {
-        ("no", _) => format!("No: {}.", answer.subject),
-        ("depends", "not-known") => format!("Not known: {}.", answer.subject),
-        ("depends", "open-fact") => format!("It depends: {}.", answer.subject),
+        ("no", _) | ("depends", "not-known" | "open-fact") => format!("{}: {}.", outcome(answer), answer.subject),
         _ => answer.summary.clone(),
     };
     let mut lead = " This takes for granted: ";
@@ -361,6 +414,16 @@ fn headline(answer: &Answer) -> String {
         }
     }
     line
+}
+
+/// A verdict in words.
+fn outcome(answer: &Answer) -> &str {
+    match (answer.verdict, answer.code) {
+        ("no", _) => "No",
+        ("depends", "not-known") => "Not known",
+        ("depends", "open-fact") => "It depends",
+        _ => answer.summary.split_once(": ").map_or(answer.summary.as_str(), |s| s.0),
+    }
 }
 
 /// The cases in which it fails, and what is so of all others; those with one reason are told together, and of one case
