@@ -16,7 +16,7 @@ use crate::program::{Program, compile};
 use crate::proof::Proof;
 use crate::quantity::System;
 use crate::question::parse::{
-    Change, Clause, MAX_LENGTH, Order, Token, TokenKind, parse_clauses, parse_phrase, written,
+    Change, Clause, Coat, MAX_LENGTH, Order, Token, TokenKind, parse_clauses, parse_phrase, written,
 };
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
@@ -529,6 +529,9 @@ impl Knowledge {
                     Err(_) if names_failure(&order, model, names) => {
                         self.reply(Question::WhyDid(order), known, &[], file)
                     }
+                    Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") && order.stack.is_empty() => {
+                        self.without_ink(order, (known, wishes), file).unwrap_or(Err(p))
+                    }
                     other => other,
                 }
             }
@@ -655,6 +658,25 @@ impl Knowledge {
                 ],
                 file,
             )),
+        }
+    }
+
+    /// `100 caps cotton twill, 3 colours`: the inks for an order that names none. Nothing where it is not understood but for
+    /// words that nothing here knows.
+    fn without_ink(
+        &self,
+        mut order: Order,
+        of: (&Stated, &[&Wish]),
+        file: &[SourceFile],
+    ) -> Option<Result<Reply, Problems>> {
+        if !self.names_a_thing(&order.cloth) || !order.above.is_empty() {
+            return None;
+        }
+        order.stack.insert(0, Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: true });
+        let order = asked_for(order, self.model(), &self.inner.names).ok()?;
+        match self.ranking(order, Over::Materials, of, file) {
+            Ok(reply) => Some(Ok(reply.noted(vec!["no ink is named: these are the inks for it".to_owned()]))),
+            Err(p) => p.list().iter().all(|p| p.code == "job::unknown-name").then_some(Err(p)),
         }
     }
 

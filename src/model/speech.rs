@@ -70,7 +70,8 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
-    /// Words that say it of the print, where they stand with those of the ink.
+    /// Words that say it of the print, where they stand with those of the ink; of a material, words by which a colour beside
+    /// them is that of the print, with `#` for any number.
     pub of_print: Vec<String>,
     /// What is for somebody or something of which nothing is known.
     pub whom: Option<Whom>,

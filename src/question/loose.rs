@@ -61,7 +61,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     stirred_in(&mut order, model, names);
     gather_within(&mut order.cloth, &kinds_of(&cloths), model, names);
     order.cloth = gathered(&order.cloth, model, names);
-    let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names);
+    let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?;
     let tokens = &order.cloth;
     let mut inks = found(&kinds_of(&materials), &kinds_of(&cloths), tokens, names);
     // `cotton white, black plastisol`: beside another ink it is the cloth and its colour.
@@ -323,26 +323,85 @@ fn parted(
     (from + cloth + hue, ink, Some(note))
 }
 
-/// The colour of the print where it stands before a word for the print itself and not before the ink: `white print,
-/// plastisol`; taken out of the words.
+/// How many words from here speak of the print: `logo`, `left chest`, `1 colour`.
+fn of_print(tokens: &[Token], at: usize, materials: &Places<'_>) -> usize {
+    let Some(token) = tokens.get(at).map(|t| folded(&t.text)) else { return 0 };
+    let numbered = Runs::numbered(tokens, at).length(materials.iter().flat_map(|m| &m.1.speech.of_print));
+    numbered.max(usize::from(materials.iter().any(|m| m.1.speech.called.contains(&token))))
+}
+
+/// The colour of the print where it does not stand before the ink but beside words for the print itself: `white print,
+/// plastisol`, `print in white, plastisol`, `1 colour white left chest, plastisol`; taken out of the words.
+///
+/// # Errors
+/// It is not the colour of the ink.
 fn colour_of_print(
     tokens: &mut Vec<Token>,
     (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
     names: &Names,
-) -> Option<Vec<Token>> {
-    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+) -> Result<Option<Vec<Token>>, Problem> {
+    let hues = kinds_of(others);
+    let things: Vec<KindId> = kinds_of(cloths).into_iter().filter(|k| !hues.contains(k)).collect();
     let inks = found(&kinds_of(materials), &kinds_of(cloths), tokens, names);
-    let inside = |at: usize| inks.iter().any(|i| (i.0..i.0 + i.1).contains(&at));
-    let colours = found(&kinds_of(others), &[], tokens, names);
-    let beside = |c: &(usize, usize)| inks.iter().any(|i| i.0 == c.0 + c.1);
-    if inks.len() != 1 || colours.iter().any(beside) {
-        return None;
+    if inks.len() > 1 {
+        return Ok(None);
     }
-    let apart = |c: &&(usize, usize)| tokens.get(c.0 + c.1).is_some_and(called) && !inside(c.0 + c.1);
-    let (at, count) = *colours.iter().find(apart)?;
+    let ink = inks.first();
+    let inside = |at: usize| ink.is_some_and(|i| (i.0..i.0 + i.1).contains(&at));
+    let speaks = |at: usize| if inside(at) { 0 } else { of_print(tokens, at, materials) };
+    let text = |at: usize| tokens.get(at).map(|t| folded(&t.text)).unwrap_or_default();
+    let called = |at: usize| materials.iter().any(|m| m.1.speech.called.contains(&text(at)));
+    let hue_words = || others.iter().flat_map(|o| &o.1.speech.called);
+    let ends = |at: &usize| {
+        tokens.get(*at).is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
+    };
+    let of_cloth = |at: usize| {
+        let number = tokens.get(at).is_some_and(|t| t.kind == TokenKind::Number);
+        number || names.longest(&things, &words_from(tokens, at)).is_some()
+    };
+    let colours = found(&hues, &[], tokens, names);
+    let own = colours.iter().find(|c| ink.is_some_and(|i| c.0 + c.1 == i.0)).copied();
+    // Right before a word for the print, right behind such words, or between marks with them and nothing of the cloth.
+    let before = |c: &(usize, usize)| called(c.0 + c.1) && speaks(c.0 + c.1) > 0;
+    let behind = |c: &(usize, usize)| {
+        let idle = |i: usize| {
+            let filler =
+                tokens.get(i).is_some_and(|t| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "="));
+            filler || text(i) == "in" || hue_words().any(|w| *w == text(i))
+        };
+        let end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
+        (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end) && !of_cloth(c.0 + c.1)
+    };
+    let apart = |c: &(usize, usize)| {
+        let from = (0..c.0).rev().find(ends).map_or(0, |i| i + 1);
+        let to = (c.0..tokens.len()).find(ends).unwrap_or(tokens.len());
+        let run = tokens.get(from..to).unwrap_or_default();
+        found(&things, &[], run, names).is_empty() && (from..to).any(|i| speaks(i) > 0)
+    };
+    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c));
+    let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
+    if let Some(own) = own {
+        let (said, inked) = (text_of(tokens, at, count), text_of(tokens, own.0, own.1));
+        let member = |text: &str| hues.iter().find_map(|k| Some((*k, names.find(*k, text)?)));
+        if member(&said) == member(&inked) {
+            tokens.drain(at..at + count);
+            return Ok(None);
+        }
+        let span = span_of(tokens, at, count);
+        return Err(Problem::new(
+            "question::two-colours",
+            span,
+            "here",
+            format!("`{said}` and `{inked}` are two prints"),
+        )
+        .help("say each by itself, such as: red plastisol and white plastisol on black cotton tee"));
+    }
+    let word = before(&(at, count));
     let colour = tokens.drain(at..at + count).collect();
-    tokens.remove(at);
-    Some(colour)
+    if word {
+        tokens.remove(at);
+    }
+    Ok(Some(colour))
 }
 
 /// `40 polos for our new staff, white plastisol`, `plastisol using flash, black cotton tee`: where what is sought is only said
@@ -679,14 +738,10 @@ pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order
             "ask for the job with each base by itself, such as: white plastisol over blocker base on red polyester",
         ));
     }
-    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
-    let colours = found(&kinds_of(&others), &kinds_of(&cloths), &order.cloth, names);
-    let own = colours.into_iter().find(|c| order.cloth.get(c.0 + c.1).is_some_and(called));
-    if let Some((at, count)) = own
+    if let Some(colour) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?
         && let Some(coat) = order.stack.get_mut(wanted)
     {
-        coat.ink.extend(order.cloth.drain(at..at + count));
-        order.cloth.remove(at);
+        coat.ink.extend(colour);
     }
     let asked = order.stack.get(wanted).map(|c| c.ink.as_slice()).unwrap_or_default();
     let inks = |tokens: &[Token]| {
@@ -761,17 +816,15 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
             }
         }
     };
-    // `2 colour print white/red plastisol`: also behind a word for the print.
-    let called = |i: usize| {
-        let word = tokens.get(i).map(|t| folded(&t.text)).unwrap_or_default();
-        materials.iter().any(|m| m.1.speech.called.contains(&word))
-    };
-    let begins = |i: usize| i == 0 || mark(i - 1) || called(i - 1);
+    // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
+    let told = |i: usize| (0..i).any(|from| of_print(tokens, from, &materials) == i - from);
+    let begins = |i: usize| i == 0 || mark(i - 1) || told(i);
     // Up to the ink, or right behind it and a mark.
     let behind = |i: usize| i >= at + count && (at + count..i).all(mark);
+    let before = |i: usize, end: usize| end == *at || told(i) && end < *at && (end..*at).all(mark);
     let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
         let (list, end) = joined(i);
-        (list.len() > 1 && (end == *at || behind(i) && mark(end))).then_some((list, end))
+        (list.len() > 1 && (before(i, end) || behind(i) && mark(end))).then_some((list, end))
     })?;
     let first = colours.first()?.0;
     let ink = tokens.get(*at..at + count)?;
@@ -780,8 +833,8 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     let own = |i: &usize| (first..end).contains(i) || (*at..at + count).contains(i);
     let cloth: Vec<Token> = (0..tokens.len()).filter(|i| !own(i)).filter_map(|i| tokens.get(i).cloned()).collect();
     let things: Vec<KindId> = cloths.into_iter().filter(|k| !hues.contains(k)).collect();
-    // One of them may be that of the cloth, where that has none.
-    let hued = !found(&hues, &[], &cloth, names).is_empty();
+    // One of them may be that of the cloth, where that has none and nothing says that they are of the print.
+    let hued = told(first) || !found(&hues, &[], &cloth, names).is_empty();
     if found(&things, &[], &cloth, names).is_empty() || !hued {
         return None;
     }

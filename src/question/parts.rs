@@ -25,6 +25,12 @@ impl PhraseReader<'_> {
         if shares.is_empty() {
             return;
         }
+        // `cork coasters and jute bags`, where `cotton polyester tees and hoodies` are of one cloth.
+        if self.two_things && self.eithers.iter().any(|thing| shares.members_around(*thing)) {
+            let problem = Problem::new("question::two-cloths", shares.span(), "here", "these are things of two cloths");
+            self.problems.push(problem.help("ask for each by itself, such as: plastisol on cotton tees"));
+            return;
+        }
         for (id, shares) in self.parted(shares, cloth, main).into_iter().rev() {
             let (span, words) = (shares.span(), shares.words());
             match shares.finish(id, &self.resolver) {
@@ -71,8 +77,10 @@ impl PhraseReader<'_> {
         let mut others: Vec<(AttributeId, String, Shares)> = Vec::new();
         for (label, shares) in groups {
             match label.and_then(|l| self.parts.get(l)) {
-                // A part that is asked about by itself is the one that is printed.
-                Some((id, words, _)) if several && *id != main => others.push((*id, words.clone(), shares)),
+                // A part that is asked about by itself is the one that is printed, but no lining of a jacket.
+                Some((id, words, _)) if *id != main && (several || self.names_whole(*id)) => {
+                    others.push((*id, words.clone(), shares));
+                }
                 Some((_, words, _)) => printed.push((words.clone(), shares)),
                 None => printed.push(("article itself".to_owned(), shares)),
             }
@@ -87,6 +95,9 @@ impl PhraseReader<'_> {
         };
         match (printed.as_slice(), others.as_slice()) {
             ([_], [] | [_]) => {}
+            ([], [(_, other, _)]) if !several => self.notes.push(format!(
+                "the print was taken to lie on the article itself, of whose cloth nothing is said, and the {other} to pass through the heat with it; for a print on the {other} ask for it without the article"
+            )),
             ([], _) | (_, []) | ([_, _, ..], _) => {
                 let names: Vec<&str> =
                     printed.iter().map(|p| p.0.as_str()).chain(others.iter().map(|o| o.1.as_str())).collect();
@@ -107,5 +118,12 @@ impl PhraseReader<'_> {
             ));
         }
         printed.into_iter().map(|p| (main, p.1)).chain(others.into_iter().map(|o| (o.0, o.2))).collect()
+    }
+
+    /// Whether the article is named of which an attribute holds a part: `garment` of `garment.other_cloth`.
+    fn names_whole(&self, part: AttributeId) -> bool {
+        let name = self.resolver.attribute(part).and_then(|a| a.name.split_once('.')).map(|n| n.0);
+        let whole = name.and_then(|name| self.resolver.model.attribute(name));
+        whole.is_some_and(|id| self.resolver.stated.mentions(id, 0))
     }
 }

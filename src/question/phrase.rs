@@ -188,6 +188,9 @@ pub(super) struct PhraseReader<'a> {
     joined_to: Option<KindId>,
     /// The number of pieces was that of things: `40 tees`.
     pub counts_things: bool,
+    /// Where things stand of which two may be said, and whether two were: `tees and hoodies`.
+    pub eithers: Vec<Span>,
+    pub two_things: bool,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
 }
@@ -208,6 +211,8 @@ impl<'a> PhraseReader<'a> {
             set_aside: Vec::new(),
             joined_to: None,
             counts_things: false,
+            eithers: Vec::new(),
+            two_things: false,
             inkless,
         }
     }
@@ -751,9 +756,13 @@ impl<'a> PhraseReader<'a> {
                         self.said(said, span);
                         continue;
                     }
+                    self.eithers.push(span);
                     match self.resolver.say_either(*id, 0, domain, words) {
                         Ok(None) => {}
-                        Ok(Some(both)) => self.notes.push(format!("the answer holds for either: {both}")),
+                        Ok(Some(both)) => {
+                            self.two_things = true;
+                            self.notes.push(format!("the answer holds for either: {both}"));
+                        }
                         Err(mistake) => self.mistake(mistake, span),
                     }
                 }

@@ -53,6 +53,13 @@ impl Shares {
         self.parts.iter().filter(|p| matches!(p.0, Part::Member(..))).count()
     }
 
+    /// Whether members without a share are named before a place and behind it.
+    pub(super) fn members_around(&self, place: Span) -> bool {
+        let named = |p: &&(Part, String)| matches!(p.0, Part::Member(..));
+        let before = self.parts.iter().filter(named).any(|p| p.0.span().end <= place.start);
+        self.sum() == 0 && before && self.parts.iter().filter(named).any(|p| p.0.span().start >= place.end)
+    }
+
     /// Whether a place is that of one of its parts.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.parts.iter().map(|p| p.0.span()).any(|s| s.start <= place.start && place.end <= s.end)

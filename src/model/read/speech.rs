@@ -45,9 +45,9 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         parts: words("parts", reader),
         others: words("others", reader),
         blended: words("blended", reader),
-        of_print: words("of_print", reader),
         ..Speech::default()
     };
+    speech.of_print = f.texts("of_print", reader).iter().map(|t| numbered(&t.0)).collect();
     for (word, says) in pairs(f.get("unclear")) {
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
@@ -106,6 +106,11 @@ fn size(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) 
     }
 }
 
+/// Words as they are looked for, with `#` for any number.
+fn numbered(words: &str) -> String {
+    words.split('#').map(folded).collect::<Vec<_>>().join(" # ").trim().to_owned()
+}
+
 /// Words that say nothing of the job, each with what is to be said of it.
 pub(super) fn asides(groups: Option<&Node>, reader: &mut Reader) -> Vec<(String, String)> {
     let groups = groups.map_or(&[][..], |n| items(n, reader));
@@ -128,7 +133,7 @@ fn aside(node: &Node, reader: &mut Reader) -> Vec<(String, String)> {
     f.done(reader);
     let told = |word: &String| match word.strip_suffix("##") {
         Some(lead) => format!("{} ##", folded(lead)),
-        None => word.split('#').map(folded).collect::<Vec<_>>().join(" # ").trim().to_owned(),
+        None => numbered(word),
     };
     all.iter().map(|word| (told(word), says.clone())).collect()
 }
