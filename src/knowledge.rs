@@ -287,10 +287,10 @@ impl Knowledge {
     ///
     /// ```
     /// let knowledge = washfast::Knowledge::built_in()?;
-    /// let question = "white plastisol on black cotton tee, zorbing day";
+    /// let question = "white plastisol on black cotton tee, zorbing";
     /// let problems = knowledge.ask(question).map(|_| ()).expect_err("a word is unknown");
     /// let (known, unknown) = knowledge.without_unknown(question, problems).expect("a job");
-    /// assert_eq!((known.trim(), unknown), ("white plastisol on black cotton tee,         day", vec!["zorbing".to_owned()]));
+    /// assert_eq!((known.trim(), unknown), ("white plastisol on black cotton tee,", vec!["zorbing".to_owned()]));
     /// # Ok::<(), washfast::diagnostic::Problems>(())
     /// ```
     pub fn without_unknown(&self, text: &str, problems: Problems) -> Option<(String, Vec<String>)> {
@@ -482,7 +482,7 @@ impl Knowledge {
         let stated =
             |order: &Order| resolve_order(order, model, names).map(|r| r.stated).map_err(|p| Problems::new(p, file));
         let context = self.context(Detail::Full);
-        let decided = |order: &Order, lead: Lead| {
+        let decided = |order: &Order, lead: Lead| -> Result<Answer, Problems> {
             let read = resolve_order(order, model, names).map_err(|p| Problems::new(p, file))?;
             let stated = with_known(read.stated, known);
             let mut answer = answer(context, &stated);
@@ -505,6 +505,9 @@ impl Knowledge {
             Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
                 // A complaint without a `why`: plastisol on leggings cracked.
                 Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
+                Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") => {
+                    self.without_ink(order, (known, wishes), file).unwrap_or(Err(p))
+                }
                 other => other,
             },
             Question::HowTo(order) => about(&order, Lead::How),
@@ -529,7 +532,7 @@ impl Knowledge {
                     Err(_) if names_failure(&order, model, names) => {
                         self.reply(Question::WhyDid(order), known, &[], file)
                     }
-                    Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") && order.stack.is_empty() => {
+                    Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") => {
                         self.without_ink(order, (known, wishes), file).unwrap_or(Err(p))
                     }
                     other => other,
@@ -669,10 +672,11 @@ impl Knowledge {
         of: (&Stated, &[&Wish]),
         file: &[SourceFile],
     ) -> Option<Result<Reply, Problems>> {
-        if !self.names_a_thing(&order.cloth) || !order.above.is_empty() {
+        if !self.names_a_thing(&order.cloth) || order.stack.len() > 1 || !order.above.is_empty() {
             return None;
         }
-        order.stack.insert(0, Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: true });
+        let hue = order.stack.pop().map(|coat| coat.ink).unwrap_or_default();
+        order.stack.push(Coat { ink: hue, clauses: Vec::new(), asked_for: true });
         let order = asked_for(order, self.model(), &self.inner.names).ok()?;
         match self.ranking(order, Over::Materials, of, file) {
             Ok(reply) => Some(Ok(reply.noted(vec!["no ink is named: these are the inks for it".to_owned()]))),

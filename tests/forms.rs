@@ -548,14 +548,17 @@ fn a_failure_is_told_without_a_job(#[case] question: &str, #[case] first: &str) 
 
 #[test]
 fn inks_beside_each_other_are_told_each_by_itself() {
-    let found = ranking("red and white plastisol on black 100% cotton tees, 50 pieces");
-    let names: std::collections::BTreeSet<_> = found.rows.iter().map(|r| r.name.as_str()).collect();
-    assert_eq!(names, ["red plastisol", "white plastisol"].into());
-    assert!(found.taken_as.iter().any(|t| t.contains("white plastisol over red plastisol")), "{:?}", found.taken_as);
-    let found = ranking("red, white and blue plastisol on black 100% cotton tee");
-    let names: std::collections::BTreeSet<_> = found.rows.iter().map(|r| r.name.as_str()).collect();
-    assert_eq!(names, ["blue plastisol", "red plastisol", "white plastisol"].into());
-    assert_eq!(ranking("red/white plastisol on black 100% cotton tee").rows.len(), 2);
+    let prints = |question: &str| -> (std::collections::BTreeSet<String>, Vec<String>) {
+        let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
+        let answer = reply.answer().expect("an answer");
+        (answer.prints.iter().filter_map(|p| p.position.clone()).collect(), answer.taken_as.clone())
+    };
+    let (names, taken) = prints("red and white plastisol on black 100% cotton tees, 50 pieces");
+    assert_eq!(names, ["red plastisol", "white plastisol"].map(str::to_owned).into());
+    assert!(taken.iter().any(|t| t.contains("white plastisol over red plastisol")), "{taken:?}");
+    let (names, _) = prints("red, white and blue plastisol on black 100% cotton tee");
+    assert_eq!(names, ["blue plastisol", "red plastisol", "white plastisol"].map(str::to_owned).into());
+    assert_eq!(prints("red/white plastisol on black 100% cotton tee").0.len(), 2);
     // In an order that names no cloth behind `on` either may be the cloth's.
     let problems = knowledge().ask("100% cotton tee, red and white plastisol").map(|_| ()).expect_err("two prints");
     assert_eq!(problems.list()[0].message, "`red` and `white` are two prints");
@@ -850,6 +853,28 @@ fn each_of_several_prints_is_told_with_what_it_needs() {
     let told = washfast::render::text(reply.answer().expect("an answer"));
     assert_eq!(told.matches("Settings:").count(), 1, "{told}");
     assert!(told.contains("\n== each of them\n"), "{told}");
+}
+
+/// An order without an ink gets the inks for it; a colour of its print counts.
+#[rstest]
+#[case("navy hoodie", "which inks go on navy hoodie")]
+#[case("24 black tees, white logo", "which white ink for black tee")]
+#[case("white on cotton", "which white ink for cotton")]
+#[case("lanyards polyester, white logo", "which white ink for polyester lanyard")]
+fn an_order_without_an_ink_gets_the_inks_for_it(#[case] order: &str, #[case] question: &str) {
+    let (own, asked) = (ranking(order), ranking(question));
+    assert!(own.taken_as.contains(&"no ink is named: these are the inks for it".to_owned()), "{own:?}");
+    let told = |r: &Ranking| r.rows.iter().map(|r| (r.name.clone(), r.verdict)).collect::<Vec<_>>();
+    assert_eq!(told(&own), told(&asked));
+}
+
+/// What a jacket is lined with says nothing of its own cloth.
+#[test]
+fn a_lining_is_not_the_cloth_of_the_jacket() {
+    let reply = knowledge().ask("jackets lined with cotton, black plastisol").expect("an answer");
+    let answer = reply.answer().expect("an answer");
+    assert_eq!(answer.verdict, "depends", "{answer:?}");
+    assert!(answer.taken_as.iter().any(|t| t.contains("of whose cloth nothing is said")), "{answer:?}");
 }
 
 /// A failure that is said besides another is told.

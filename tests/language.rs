@@ -74,9 +74,8 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 }
 
 #[rstest]
-#[case("navy hoodie", "this is no question that is known", "navy hoodie")]
-#[case("24 black tees, white logo", "this is no question that is known", "24 black tees, white logo")]
-#[case("2 dozen black tees, white logo", "this is no question that is known", "2 dozen black tees, white logo")]
+#[case("cork coasters and jute bags, plastisol", "these are things of two cloths", "cork coasters and jute")]
+#[case("polyester tees, logo white, black plastisol", "`white` and `black` are two prints", "white")]
 #[case("plastisol", "no cloth is named for plastisol", "plastisol")]
 #[case("plastisol water-based cotton tee", "`plastisol` and `water-based` are two inks", "plastisol water-based")]
 #[case("tees, cotton, plastisol, white and red", "`white` and `red` are both given for cloth colour", "red")]
@@ -178,7 +177,6 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol with low-cure additive 5% 8% on cotton", "`8` is a second dose", "8")]
 #[case("plastisol on cotton with 5% water repellent", "whose dose is it? `water repellent`", "water repellent")]
 #[case("plastisol on cotton using toaster", "`toaster` is not understood", "toaster")]
-#[case("white on cotton", "no ink is named", "white")]
 #[case("plastisol and", "no cloth is named for plastisol", "plastisol and")]
 #[case("", "there is no question", "")]
 #[case("plastisol on cotton at ?", "the question stops too early", "")]
@@ -241,6 +239,21 @@ fn forms_of_one_question_say_the_same(
         ("nylon jacket without finish, 50 pieces, white plastisol", "white plastisol on nylon jacket, 50 pieces, without finish"),
         ("black cotton tee, using flash, white plastisol", "white plastisol on black cotton tee using flash"),
         ("encre noire à l'eau sur t-shirt blanc coton", "black water-based on white cotton tee"),
+        // A colour beside words for the print is that of the print.
+        ("80 fleece jackets 100% polyester, 1 colour white left chest plastisol", "white plastisol on fleece jacket 100% polyester, 80 pieces, 1 colour, left chest"),
+        ("polyester polos, logo white, plastisol", "white plastisol on polyester polo"),
+        ("100 polyester tees, 1 col white left chest, plastisol", "white plastisol on polyester tee, 100 pieces, 1 colour, left chest"),
+        ("polyester tees, print in white, plastisol", "white plastisol on polyester tee"),
+        ("polyester tees, print colour white, plastisol", "white plastisol on polyester tee"),
+        ("polyester tees, logo: white, plastisol", "white plastisol on polyester tee"),
+        ("200 Polyestershirts, 1-farbig weiß, Plastisol", "white plastisol on polyester tee, 200 pieces, 1 colour"),
+        ("polyester tees, logo white, white plastisol", "white plastisol on polyester tee"),
+        ("red polyester tees, 1 col white back, plastisol", "white plastisol on red polyester tee, 1 colour"),
+        ("cushion covers cotton linen 50/50 discharge on black", "discharge on black cushion cover cotton linen 50/50"),
+        // What a jacket is lined with is not its own cloth.
+        ("jackets lined with cotton, black plastisol", "black plastisol on jacket with cotton lining"),
+        ("nylon jackets lined with cotton, black plastisol", "black plastisol on nylon jacket with cotton lining"),
+        ("nylon jackets, plastisol + hardener", "plastisol with hardener on nylon jacket"),
         // Heat and time of a flash, of a cure, of a wash.
         ("black cotton tee, white plastisol, flash 8 s", "black cotton tee, white plastisol"),
         ("black cotton tee, white plastisol, 6 second flash", "black cotton tee, white plastisol"),

@@ -1,6 +1,7 @@
 //! What lies below a layer, or is stirred into it, where that is said in passing: `with white underbase`,
 //! `plastisol + 5 % additive`.
 
+use super::apart::names_additive;
 use super::loose::found;
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
@@ -51,7 +52,7 @@ pub(super) fn stirred_in(order: &mut Order, model: &Model, names: &Names) {
     let kinds = Kinds::of(model);
     let within = within_run(&mut order.cloth, &kinds, names);
     order.clauses.extend(within.map(|item| Clause::With(vec![item])));
-    let added = added(&mut order.cloth, &kinds, names);
+    let added = added(&mut order.cloth, model, names);
     order.clauses.extend(added.map(Clause::With));
     let dosed = dosed(&mut order.cloth, &kinds, names);
     order.clauses.extend(dosed.map(Clause::With));
@@ -95,7 +96,7 @@ pub(super) fn layered(order: &Order, model: &Model, names: &Names) -> (Order, Ve
     for coat in &mut order.stack {
         let within = within(&mut coat.ink, &kinds, names);
         coat.clauses.extend(within.map(|item| Clause::With(vec![item])));
-        let added = added(&mut coat.ink, &kinds, names);
+        let added = added(&mut coat.ink, model, names);
         coat.clauses.extend(added.map(Clause::With));
         let dosed = dosed(&mut coat.ink, &kinds, names);
         coat.clauses.extend(dosed.map(Clause::With));
@@ -232,17 +233,15 @@ fn hue_behind_finish(order: &mut Order, kinds: &Kinds<'_>, names: &Names) -> Opt
 }
 
 /// What is said behind a plus sign to be stirred in, taken out of the words.
-fn added(tokens: &mut Vec<Token>, kinds: &Kinds<'_>, names: &Names) -> Option<Vec<Vec<Token>>> {
+fn added(tokens: &mut Vec<Token>, model: &Model, names: &Names) -> Option<Vec<Vec<Token>>> {
     let plus = |t: &Token| t.kind == TokenKind::Sign && t.text == "+";
-    let named =
-        |run: &[Token]| (0..run.len()).any(|at| names.longest(&kinds.stirred_in, &words_from(run, at)).is_some());
     let mut items = Vec::new();
     let mut from = 1;
     while let Some(at) = (from..tokens.len()).find(|at| tokens.get(*at).is_some_and(plus)) {
         let ends = |t: &Token| plus(t) || t.kind == TokenKind::Mark;
         let count = tokens.iter().skip(at + 1).take_while(|t| !ends(t)).count();
         match tokens.get(at + 1..at + 1 + count) {
-            Some(run) if named(run) => {
+            Some(run) if names_additive(run, model, names) => {
                 let run: Vec<Token> = tokens.drain(at..at + 1 + count).skip(1).collect();
                 items.push(run);
                 from = at;

@@ -528,7 +528,8 @@ pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order,
     (ink_behind_cloth(&order, model, names), notes)
 }
 
-/// `cotton bandana, white discharge on black`: what stands before the ink, a mark between, is the cloth.
+/// `cotton bandana, white discharge on black`: what stands before the ink, a mark between, is the cloth. Before a colour
+/// alone no mark is needed: `cushion covers cotton linen discharge on black`.
 fn cloth_before_ink(order: &mut Order, model: &Model, names: &Names) {
     let resolver = Resolver::new(model, names, 1);
     let inks = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("ink")));
@@ -536,16 +537,23 @@ fn cloth_before_ink(order: &mut Order, model: &Model, names: &Names) {
     let things: Vec<KindId> = kinds_of(&things).into_iter().filter(|k| !inks.contains(k)).collect();
     let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return };
     let mark = |t: &Token| t.kind == TokenKind::Mark;
-    let Some(end) = coat.ink.iter().rposition(mark) else { return };
+    let first = order.cloth.split(mark).next().unwrap_or_default();
+    let alone = !first.is_empty() && found(&inks, &things, first, names) == [(0, first.len())];
+    let behind = || found(&inks, &things, &coat.ink, names).first().map(|i| i.0).filter(|at| alone && *at > 0);
+    let Some(end) = coat.ink.iter().rposition(mark).or_else(behind) else { return };
     let (before, ink) = coat.ink.split_at(end);
     if coat.asked_for
         || found(&inks, &things, ink, names).is_empty()
         || !found(&inks, &things, before, names).is_empty()
         || found(&things, &[], before, names).is_empty()
+        || !found(&things, &inks, ink, names).is_empty()
     {
         return;
     }
-    let mut cloth: Vec<Token> = coat.ink.drain(..=end).collect();
+    let mut cloth: Vec<Token> = coat.ink.drain(..end).collect();
+    if coat.ink.first().is_some_and(mark) {
+        cloth.push(coat.ink.remove(0));
+    }
     cloth.append(&mut order.cloth);
     order.cloth = cloth;
 }
