@@ -697,6 +697,13 @@ impl Knowledge {
         let chosen = at.map(|at| order.clauses.remove(at));
         let read = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?;
         let stated = with_known(read.stated, known);
+        let of_cloth =
+            |s: &Statement| s.attribute.of(self.model()).is_some_and(|a| a.phrase.as_deref() == Some("fabric"));
+        if over == Over::Materials && !stated.statements.iter().any(of_cloth) {
+            let problem = Problem::new("question::no-cloth", Span::default(), "", "no cloth is named")
+                .help("say the cloth: which inks go on black polyester");
+            return Err(Problems::new(vec![problem], file));
+        }
         let own;
         let program = match (chosen, ranked_attribute(&program.model, over)) {
             (Some(Clause::Where(text, span)), Some(attribute)) => {

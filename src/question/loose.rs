@@ -178,10 +178,15 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         };
         !tokens.iter().skip(at).any(says_more)
     };
-    let ends_all = |c: &(usize, usize)| c.0 == from + count && tail(c.0 + c.1);
+    // `… black plastisol white 1 colour`, but not `black plastisol white tee`.
+    let of_nothing = |at: usize| {
+        let run = tokens.iter().skip(at).take_while(|t| t.kind != TokenKind::Mark).cloned().collect::<Vec<_>>();
+        found(&things, &[], &run, names).is_empty()
+    };
+    let ends_all = |c: &(usize, usize)| c.0 == from + count && (tail(c.0 + c.1) || of_nothing(c.0 + c.1));
     let follows_cloth = |c: &(usize, usize)| {
         let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
-        before.is_some_and(|t| t.kind == TokenKind::Word)
+        before.is_some_and(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number | TokenKind::Sign))
     };
     let behind_all = colours.iter().find(|c| printed.is_none() && colours.len() == 2 && ends_all(c));
     let behind_all = behind_all.filter(|_| own.as_ref().is_some_and(follows_cloth));
@@ -380,7 +385,13 @@ fn colour_of_print(
     };
     let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c));
     let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
-    if let Some(own) = own {
+    // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
+    let of_goods = |own: &(usize, usize)| {
+        let from = (0..own.0).rev().find(ends).map_or(0, |i| i + 1);
+        let run = tokens.get(from..own.0).unwrap_or_default();
+        colours.len() == 2 && !found(&things, &[], run, names).is_empty()
+    };
+    if let Some(own) = own.filter(|own| !of_goods(own)) {
         let (said, inked) = (text_of(tokens, at, count), text_of(tokens, own.0, own.1));
         let member = |text: &str| hues.iter().find_map(|k| Some((*k, names.find(*k, text)?)));
         if member(&said) == member(&inked) {
@@ -524,8 +535,24 @@ pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order,
     let mut order = order.clone();
     cloth_before_ink(&mut order, model, names);
     gather_apart(&mut order, model, names);
+    hue_of_print(&mut order, model, names);
     let notes = hue_behind_cloth(&mut order, model, names).into_iter().collect();
     (ink_behind_cloth(&order, model, names), notes)
+}
+
+/// `plastisol on polyester tee, white print`: a colour with words for the print is that of the ink on top, if it has none.
+fn hue_of_print(order: &mut Order, model: &Model, names: &Names) {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let hued = |coat: &Coat| !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
+    let Some(coat) = order.stack.first_mut().filter(|coat| !coat.asked_for && !hued(coat)) else { return };
+    if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty()
+        && let Ok(Some(colour)) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)
+    {
+        coat.ink.extend(colour);
+    }
 }
 
 /// `cotton bandana, white discharge on black`: what stands before the ink, a mark between, is the cloth. Before a colour
