@@ -9,7 +9,7 @@ use crate::coverage::{Coverage, coverage};
 use crate::diagnostic::{Problem, Problems, mistyped};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
-use crate::model::{self, CaseJob, Given, KindId, Model, Wish, where_rule};
+use crate::model::{self, AttributeType, CaseJob, Given, KindId, Model, Wish, where_rule};
 use crate::names::Names;
 use crate::plan::{Plan, plan};
 use crate::program::{Program, compile};
@@ -697,8 +697,11 @@ impl Knowledge {
         let chosen = at.map(|at| order.clauses.remove(at));
         let read = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?;
         let stated = with_known(read.stated, known);
-        let of_cloth =
-            |s: &Statement| s.attribute.of(self.model()).is_some_and(|a| a.phrase.as_deref() == Some("fabric"));
+        // What is only said of its care or finish leaves every cloth open.
+        let of_cloth = |s: &Statement| {
+            let own = s.attribute.of(self.model()).filter(|a| a.phrase.as_deref() == Some("fabric"));
+            own.is_some_and(|a| matches!(a.ty, AttributeType::Blend(_) | AttributeType::Choice(_)))
+        };
         if over == Over::Materials && !stated.statements.iter().any(of_cloth) {
             let problem = Problem::new("question::no-cloth", Span::default(), "", "no cloth is named")
                 .help("say the cloth: which inks go on black polyester");

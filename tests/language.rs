@@ -197,6 +197,12 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "`polyester` is said of the cloth, and the label `80 20 nylon elastane` does not hold it",
     "polyester leggings 80/20 nylon elastane"
 )]
+#[case(
+    "40 hoodies 50/50 maroon plastisol white front",
+    "`maroon` and `white` can each be the colour of the print",
+    "maroon plastisol white"
+)]
+#[case("which inks go on tumble dry", "no cloth is named", "")]
 #[case("transfer on navy polyester jersey, white plastisol", "`transfer` can mean several things", "transfer")]
 #[case("water-based with 5 % fixer, air dry, cotton tote", "`air dry` can mean several things", "air dry")]
 #[case("black plastisol on disposable apron", "`disposable` can mean several things", "disposable")]
@@ -250,6 +256,12 @@ fn forms_of_one_question_say_the_same(
         ("polyester tees, logo white, white plastisol", "white plastisol on polyester tee"),
         ("red polyester tees, 1 col white back, plastisol", "white plastisol on red polyester tee, 1 colour"),
         ("cushion covers cotton linen 50/50 discharge on black", "discharge on black cushion cover cotton linen 50/50"),
+        ("plastisol on polyester tee, white print", "white plastisol on polyester tee"),
+        ("plastisol on polyester football shirts, white numbers", "white plastisol on polyester football shirt"),
+        ("40 hoodies 50/50 maroon plastisol white print", "white plastisol on maroon hoodie 50/50, 40 pieces"),
+        ("40 hoodies 50/50 maroon plastisol white 2 col", "white plastisol on maroon hoodie 50/50, 40 pieces, 2 colours"),
+        ("50 polyester tees black plastisol white 1 col", "white plastisol on black polyester tee, 50 pieces, 1 colour"),
+        ("tie dye cotton tees plastisol black 1 col", "black plastisol on tie dye cotton tee, 1 colour"),
         // What a jacket is lined with is not its own cloth.
         ("jackets lined with cotton, black plastisol", "black plastisol on jacket with cotton lining"),
         ("nylon jackets lined with cotton, black plastisol", "black plastisol on nylon jacket with cotton lining"),

@@ -377,13 +377,15 @@ fn colour_of_print(
         let end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
         (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end) && !of_cloth(c.0 + c.1)
     };
+    // `plastisol white 1 colour`
+    let after = |c: &(usize, usize)| ink.is_some_and(|i| i.0 + i.1 == c.0) && speaks(c.0 + c.1) > 0;
     let apart = |c: &(usize, usize)| {
         let from = (0..c.0).rev().find(ends).map_or(0, |i| i + 1);
         let to = (c.0..tokens.len()).find(ends).unwrap_or(tokens.len());
         let run = tokens.get(from..to).unwrap_or_default();
         found(&things, &[], run, names).is_empty() && (from..to).any(|i| speaks(i) > 0)
     };
-    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c));
+    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
     let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
     // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
     let of_goods = |own: &(usize, usize)| {
