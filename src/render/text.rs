@@ -95,9 +95,12 @@ pub fn markdown(answer: &Answer) -> String {
 /// The title over what is so of every print.
 const OF_ALL: &str = "each of them";
 
+/// A print under its name, with what is said of it alone.
+type Told<'a> = (String, &'a Answer, Vec<Part>);
+
 /// What an answer says, print by print, and what it says of all of them.
-fn sections(answer: &Answer) -> (Vec<(String, &Answer, Vec<Part>)>, Vec<Part>) {
-    let mut each: Vec<(String, &Answer, Vec<Part>)> = prints(answer).map(|(n, p)| (n, p, parts(p))).collect();
+fn sections(answer: &Answer) -> (Vec<Told<'_>>, Vec<Part>) {
+    let mut each: Vec<Told<'_>> = prints(answer).map(|(n, p)| (n, p, parts(p))).collect();
     let Some((_, _, first)) = each.first() else { return (each, parts(answer)) };
     let mut all: Vec<Part> = first.iter().filter(|p| each.iter().all(|e| e.2.contains(p))).cloned().collect();
     if !all.iter().any(|p| matches!(p, Part::List(..))) {
