@@ -18,6 +18,7 @@ use crate::quantity::System;
 use crate::question::parse::{
     Change, Clause, Coat, MAX_LENGTH, Order, Token, TokenKind, parse_clauses, parse_phrase, written,
 };
+use crate::question::tokens::span_of;
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
     failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else,
@@ -497,19 +498,23 @@ impl Knowledge {
             Ok(answer)
         };
         let about = |order: &Order, lead: Lead| decided(order, lead).map(|a| Reply::Answer(Box::new(a)));
+        let otherwise = |order: Order, p: Problems| {
+            // A complaint without a `why`: plastisol on leggings cracked.
+            if names_failure(&order, model, names) {
+                return self.reply(Question::WhyDid(order), known, &[], file);
+            }
+            let inkless = p.list().iter().all(|p| p.code == "question::no-ink");
+            let inks = inkless.then(|| self.without_ink(order, (known, wishes), file)).flatten();
+            inks.unwrap_or(Err(p))
+        };
         match question {
             Question::Can(order) if by_colour(&order.stack, &["/", "&", "+"], model, names).len() > 1 => {
                 let stacks = vec![order.stack.clone()];
                 self.reply(Question::Beside(stacks, Order { stack: Vec::new(), ..order }), known, wishes, file)
             }
-            Question::Can(order) | Question::WhyNot(order) => match about(&order, Lead::Verdict) {
-                // A complaint without a `why`: plastisol on leggings cracked.
-                Err(_) if names_failure(&order, model, names) => self.reply(Question::WhyDid(order), known, &[], file),
-                Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") => {
-                    self.without_ink(order, (known, wishes), file).unwrap_or(Err(p))
-                }
-                other => other,
-            },
+            Question::Can(order) | Question::WhyNot(order) => {
+                about(&order, Lead::Verdict).or_else(|p| otherwise(order, p))
+            }
             Question::HowTo(order) => about(&order, Lead::How),
             Question::AmountOf(sought, order) => {
                 let order = match order.stack.is_empty() {
@@ -528,15 +533,8 @@ impl Knowledge {
                     return self.reply(Question::Beside(stacks, order), known, wishes, file);
                 }
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
-                match found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes))) {
-                    Err(_) if names_failure(&order, model, names) => {
-                        self.reply(Question::WhyDid(order), known, &[], file)
-                    }
-                    Err(p) if p.list().iter().all(|p| p.code == "question::no-ink") => {
-                        self.without_ink(order, (known, wishes), file).unwrap_or(Err(p))
-                    }
-                    other => other,
-                }
+                let reply = found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes)));
+                reply.or_else(|p| otherwise(order, p))
             }
             Question::Setting(words, order) => {
                 let lines = crate::show::setting(model, names, &words, &order.stack);
@@ -675,8 +673,12 @@ impl Knowledge {
         if !self.names_a_thing(&order.cloth) || order.stack.len() > 1 || !order.above.is_empty() {
             return None;
         }
-        let hue = order.stack.pop().map(|coat| coat.ink).unwrap_or_default();
-        order.stack.push(Coat { ink: hue, clauses: Vec::new(), asked_for: true });
+        // What is said of a layer besides its colour would be lost.
+        let hue = order.stack.pop().unwrap_or(Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: true });
+        if !hue.clauses.is_empty() {
+            return None;
+        }
+        order.stack.push(Coat { asked_for: true, ..hue });
         let order = asked_for(order, self.model(), &self.inner.names).ok()?;
         match self.ranking(order, Over::Materials, of, file) {
             Ok(reply) => Some(Ok(reply.noted(vec!["no ink is named: these are the inks for it".to_owned()]))),
@@ -695,6 +697,7 @@ impl Knowledge {
         let Inner { program, names } = &*self.inner;
         let at = order.clauses.iter().position(|c| matches!(c, Clause::Where(..)));
         let chosen = at.map(|at| order.clauses.remove(at));
+        let said = span_of(&order.cloth, 0, order.cloth.len());
         let read = resolve_order(&order, self.model(), names).map_err(|p| Problems::new(p, file))?;
         let stated = with_known(read.stated, known);
         // What is only said of its care or finish leaves every cloth open.
@@ -703,7 +706,7 @@ impl Knowledge {
             own.is_some_and(|a| matches!(a.ty, AttributeType::Blend(_) | AttributeType::Choice(_)))
         };
         if over == Over::Materials && !stated.statements.iter().any(of_cloth) {
-            let problem = Problem::new("question::no-cloth", Span::default(), "", "no cloth is named")
+            let problem = Problem::new("question::no-cloth", said, "on which cloth?", "no cloth is named")
                 .help("say the cloth: which inks go on black polyester");
             return Err(Problems::new(vec![problem], file));
         }

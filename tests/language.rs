@@ -202,7 +202,7 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "`maroon` and `white` can each be the colour of the print",
     "maroon plastisol white"
 )]
-#[case("which inks go on tumble dry", "no cloth is named", "")]
+#[case("which inks go on tumble dry", "no cloth is named", "tumble dry")]
 #[case("transfer on navy polyester jersey, white plastisol", "`transfer` can mean several things", "transfer")]
 #[case("water-based with 5 % fixer, air dry, cotton tote", "`air dry` can mean several things", "air dry")]
 #[case("black plastisol on disposable apron", "`disposable` can mean several things", "disposable")]

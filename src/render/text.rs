@@ -27,87 +27,77 @@ pub fn text(answer: &Answer) -> String {
 pub fn text_at(answer: &Answer, width: usize) -> String {
     let width = width.max(NARROWEST);
     let mut out = String::new();
-    let head = |out: &mut String, answer: &Answer| {
-        wrapped(out, "", &headline(answer), width);
-        answer.taken_as.iter().for_each(|note| wrapped(out, "  ", &format!("({note})"), width));
-    };
-    let body = |out: &mut String, parts: Vec<Part>| {
-        for part in parts {
-            match part {
-                Part::List(title, lines) => {
-                    let _ = writeln!(out, "{title}:");
-                    lines.iter().for_each(|line| wrapped(out, "  - ", line, width));
-                }
-                Part::Line(line) => wrapped(out, "", &line, width),
+    for piece in pieces(answer) {
+        match piece {
+            Piece::Head(answer) => {
+                wrapped(&mut out, "", &headline(answer), width);
+                answer.taken_as.iter().for_each(|note| wrapped(&mut out, "  ", &format!("({note})"), width));
             }
+            Piece::Title(name) => wrapped(&mut out, "\n== ", &name, width),
+            Piece::Part(Part::List(title, lines)) => {
+                let _ = writeln!(out, "{title}:");
+                lines.iter().for_each(|line| wrapped(&mut out, "  - ", line, width));
+            }
+            Piece::Part(Part::Line(line)) => wrapped(&mut out, "", &line, width),
         }
-    };
-    head(&mut out, answer);
-    let (each, all) = sections(answer);
-    let several = !each.is_empty() && !all.is_empty();
-    for (name, print, parts) in each {
-        wrapped(&mut out, "\n== ", &name, width);
-        head(&mut out, print);
-        body(&mut out, parts);
     }
-    if several {
-        wrapped(&mut out, "\n== ", OF_ALL, width);
-    }
-    body(&mut out, all);
     out
 }
 
 /// An answer as Markdown.
 pub fn markdown(answer: &Answer) -> String {
-    let head = |out: &mut String, answer: &Answer| {
-        let _ = writeln!(out, "**{}**", escaped(&headline(answer)));
-        answer.taken_as.iter().for_each(|note| out.push_str(&format!("\n({})\n", escaped(note))));
-    };
-    let body = |out: &mut String, parts: Vec<Part>| {
-        for part in parts {
-            match part {
-                Part::List(title, lines) => {
-                    // A numbered title would be taken for an item of a list.
-                    let numbered = title.starts_with(|c: char| c.is_ascii_digit());
-                    let _ = if numbered { write!(out, "\n### {title}\n\n") } else { write!(out, "\n{title}:\n\n") };
-                    lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
-                }
-                Part::Line(line) => out.push_str(&format!("\n{}\n", escaped(&line))),
-            }
-        }
-    };
     let mut out = String::new();
-    head(&mut out, answer);
-    let (each, all) = sections(answer);
-    let several = !each.is_empty() && !all.is_empty();
-    for (name, print, parts) in each {
-        let _ = write!(out, "\n## {}\n\n", escaped(&name));
-        head(&mut out, print);
-        body(&mut out, parts);
+    for piece in pieces(answer) {
+        match piece {
+            Piece::Head(answer) => {
+                let _ = writeln!(out, "**{}**", escaped(&headline(answer)));
+                answer.taken_as.iter().for_each(|note| out.push_str(&format!("\n({})\n", escaped(note))));
+            }
+            Piece::Title(name) => {
+                let _ = write!(out, "\n## {}\n\n", escaped(&name));
+            }
+            Piece::Part(Part::List(title, lines)) => {
+                // A numbered title would be taken for an item of a list.
+                let numbered = title.starts_with(|c: char| c.is_ascii_digit());
+                let _ = if numbered { write!(out, "\n### {title}\n\n") } else { write!(out, "\n{title}:\n\n") };
+                lines.iter().for_each(|line| out.push_str(&format!("- {}\n", escaped(line))));
+            }
+            Piece::Part(Part::Line(line)) => out.push_str(&format!("\n{}\n", escaped(&line))),
+        }
     }
-    if several {
-        let _ = write!(out, "\n## {OF_ALL}\n");
-    }
-    body(&mut out, all);
     out
 }
 
-/// The title over what is so of every print.
-const OF_ALL: &str = "each of them";
+/// A piece of an answer, however it is laid out.
+enum Piece<'a> {
+    /// The verdict, with how it was taken.
+    Head(&'a Answer),
+    /// Which print is told next, or that it is of all.
+    Title(String),
+    Part(Part),
+}
 
-/// A print under its name, with what is said of it alone.
-type Told<'a> = (String, &'a Answer, Vec<Part>);
-
-/// What an answer says, print by print, and what it says of all of them.
-fn sections(answer: &Answer) -> (Vec<Told<'_>>, Vec<Part>) {
-    let mut each: Vec<Told<'_>> = prints(answer).map(|(n, p)| (n, p, parts(p))).collect();
-    let Some((_, _, first)) = each.first() else { return (each, parts(answer)) };
+/// What an answer says in its order: of several prints each by itself, and then what is so of all of them.
+fn pieces(answer: &Answer) -> Vec<Piece<'_>> {
+    let mut list = vec![Piece::Head(answer)];
+    let each: Vec<(String, &Answer, Vec<Part>)> = prints(answer).map(|(n, p)| (n, p, parts(p))).collect();
+    let Some((_, _, first)) = each.first() else {
+        list.extend(parts(answer).into_iter().map(Piece::Part));
+        return list;
+    };
     let mut all: Vec<Part> = first.iter().filter(|p| each.iter().all(|e| e.2.contains(p))).cloned().collect();
     if !all.iter().any(|p| matches!(p, Part::List(..))) {
         all.clear();
     }
-    each.iter_mut().for_each(|e| e.2.retain(|p| !all.contains(p)));
-    (each, all)
+    for (name, print, own) in each {
+        list.extend([Piece::Title(name), Piece::Head(print)]);
+        list.extend(own.into_iter().filter(|p| !all.contains(p)).map(Piece::Part));
+    }
+    if !all.is_empty() {
+        list.push(Piece::Title("each of them".to_owned()));
+        list.extend(all.into_iter().map(Piece::Part));
+    }
+    list
 }
 
 /// How it stands to what was wished, and what would fit better.
