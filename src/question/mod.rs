@@ -12,6 +12,7 @@ mod complaint;
 mod denied;
 mod failed;
 mod heard;
+mod hue;
 mod loose;
 mod naming;
 mod numbers;

@@ -1,0 +1,150 @@
+//! Whose a colour is, where it stands before neither cloth nor ink: the print's, by the words beside it.
+
+use super::loose::found;
+use super::parse::{Coat, Order, Token, TokenKind, written};
+use super::phrase::{Places, kinds_of};
+use super::tokens::{Runs, span_of, text_of, words_from};
+use crate::diagnostic::Problem;
+use crate::model::{KindId, Model};
+use crate::names::Names;
+use crate::resolve::Resolver;
+use crate::words::folded;
+
+/// How many words from here speak of the print: `logo`, `left chest`, `1 colour`.
+pub(super) fn of_print(tokens: &[Token], at: usize, materials: &Places<'_>) -> usize {
+    let Some(token) = tokens.get(at).map(|t| folded(&t.text)) else { return 0 };
+    let numbered = Runs::numbered(tokens, at).length(materials.iter().flat_map(|m| &m.1.speech.of_print));
+    numbered.max(usize::from(materials.iter().any(|m| m.1.speech.called.contains(&token))))
+}
+
+/// The colour of the print where it does not stand before the ink but beside words for the print itself: `white print,
+/// plastisol`, `print in white, plastisol`, `1 colour white left chest, plastisol`; taken out of the words.
+///
+/// # Errors
+/// It is not the colour of the ink.
+pub(super) fn colour_of_print(
+    tokens: &mut Vec<Token>,
+    (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
+    names: &Names,
+) -> Result<Option<Vec<Token>>, Problem> {
+    let hues = kinds_of(others);
+    let things: Vec<KindId> = kinds_of(cloths).into_iter().filter(|k| !hues.contains(k)).collect();
+    let inks = found(&kinds_of(materials), &kinds_of(cloths), tokens, names);
+    if inks.len() > 1 {
+        return Ok(None);
+    }
+    let ink = inks.first();
+    let inside = |at: usize| ink.is_some_and(|i| (i.0..i.0 + i.1).contains(&at));
+    let speaks = |at: usize| if inside(at) { 0 } else { of_print(tokens, at, materials) };
+    let text = |at: usize| tokens.get(at).map(|t| folded(&t.text)).unwrap_or_default();
+    let called = |at: usize| materials.iter().any(|m| m.1.speech.called.contains(&text(at)));
+    let hue_words = || others.iter().flat_map(|o| &o.1.speech.called);
+    let ends = |at: &usize| {
+        tokens.get(*at).is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
+    };
+    let of_cloth = |at: usize| {
+        let number = tokens.get(at).is_some_and(|t| t.kind == TokenKind::Number);
+        number || names.longest(&things, &words_from(tokens, at)).is_some()
+    };
+    let colours = found(&hues, &[], tokens, names);
+    let own = colours.iter().find(|c| ink.is_some_and(|i| c.0 + c.1 == i.0)).copied();
+    // Right before a word for the print, right behind such words, or between marks with them and nothing of the cloth.
+    let before = |c: &(usize, usize)| called(c.0 + c.1) && speaks(c.0 + c.1) > 0;
+    let behind = |c: &(usize, usize)| {
+        let idle = |i: usize| {
+            let filler =
+                tokens.get(i).is_some_and(|t| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "="));
+            filler || text(i) == "in" || hue_words().any(|w| *w == text(i))
+        };
+        let end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
+        (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end) && !of_cloth(c.0 + c.1)
+    };
+    // `plastisol white 1 colour`
+    let after = |c: &(usize, usize)| ink.is_some_and(|i| i.0 + i.1 == c.0) && speaks(c.0 + c.1) > 0;
+    let apart = |c: &(usize, usize)| {
+        let from = (0..c.0).rev().find(ends).map_or(0, |i| i + 1);
+        let to = (c.0..tokens.len()).find(ends).unwrap_or(tokens.len());
+        let run = tokens.get(from..to).unwrap_or_default();
+        found(&things, &[], run, names).is_empty() && (from..to).any(|i| speaks(i) > 0)
+    };
+    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
+    let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
+    // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
+    let of_goods = |own: &(usize, usize)| {
+        let from = (0..own.0).rev().find(ends).map_or(0, |i| i + 1);
+        let run = tokens.get(from..own.0).unwrap_or_default();
+        colours.len() == 2 && !found(&things, &[], run, names).is_empty()
+    };
+    if let Some(own) = own.filter(|own| !of_goods(own)) {
+        let (said, inked) = (text_of(tokens, at, count), text_of(tokens, own.0, own.1));
+        let member = |text: &str| hues.iter().find_map(|k| Some((*k, names.find(*k, text)?)));
+        if member(&said) == member(&inked) {
+            tokens.drain(at..at + count);
+            return Ok(None);
+        }
+        let span = span_of(tokens, at, count);
+        return Err(Problem::new(
+            "question::two-colours",
+            span,
+            "here",
+            format!("`{said}` and `{inked}` are two prints"),
+        )
+        .help("say each by itself, such as: red plastisol and white plastisol on black cotton tee"));
+    }
+    let word = before(&(at, count));
+    let colour = tokens.drain(at..at + count).collect();
+    if word {
+        tokens.remove(at);
+    }
+    Ok(Some(colour))
+}
+
+/// `plastisol on polyester tee, white print`: a colour with words for the print is that of the ink on top, if it has none.
+pub(super) fn hue_of_print(order: &mut Order, model: &Model, names: &Names) {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let hued = |coat: &Coat| !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
+    let Some(coat) = order.stack.first_mut().filter(|coat| !coat.asked_for && !hued(coat)) else { return };
+    if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty()
+        && let Ok(Some(colour)) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)
+    {
+        coat.ink.extend(colour);
+    }
+}
+
+/// `plastisol on black leggings, white`: where the cloth has its colour, one by itself behind it is that of the print;
+/// with how it was taken.
+pub(super) fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<String> {
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
+    let (inks, hues) = (kinds_of(&materials), kinds_of(&others));
+    let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return None };
+    if coat.asked_for
+        || found(&inks, &[], &coat.ink, names).len() != 1
+        || !found(&hues, &[], &coat.ink, names).is_empty()
+    {
+        return None;
+    }
+    let end = order.cloth.iter().rposition(|t| t.kind != TokenKind::Mark)? + 1;
+    let colours = found(&hues, &[], &order.cloth, names);
+    let [cloth, print] = colours.as_slice() else { return None };
+    // `…, white print`
+    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+    let ends = |c: &(usize, usize)| c.0 + c.1 + usize::from(order.cloth.get(c.0 + c.1).is_some_and(called));
+    let alone = |c: &(usize, usize)| {
+        let mark = |at: Option<usize>| at.and_then(|i| order.cloth.get(i)).is_none_or(|t| t.kind == TokenKind::Mark);
+        mark(c.0.checked_sub(1)) && mark(Some(ends(c)))
+    };
+    if alone(cloth) || !alone(print) || ends(print) != end {
+        return None;
+    }
+    let (colour, ink) = (text_of(&order.cloth, print.0, print.1), written(&coat.ink));
+    let said: Vec<Token> = order.cloth.drain(print.0..end).collect();
+    coat.ink.extend(said.into_iter().take(print.1));
+    Some(format!(
+        "{colour} was taken as the colour of the print; if it is a second cloth, ask by itself: {ink} on {colour} …"
+    ))
+}
