@@ -22,7 +22,7 @@ use crate::question::tokens::span_of;
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
     failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else,
-    side_by_side, untangle, wished,
+    side_by_side, untangle, wished, without_joint,
 };
 use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
@@ -446,6 +446,12 @@ impl Knowledge {
             Question::Given(_) | Question::Forget(_) | Question::Record(_) => parse(text)?,
             question => question,
         };
+        if let Question::Can(order) = &question
+            && let Some(loose) = without_joint(order, self.model(), &self.inner.names)
+            && self.unknown_words(&loose) < self.unknown_words(order)
+        {
+            return Ok(Question::Loose(loose));
+        }
         if let Question::Convert(tokens) = &question {
             let order = Order { cloth: tokens.clone(), ..Order::default() };
             // `24 black tees, white logo` is an order that names no ink, and no quantity of some unit.
@@ -462,6 +468,17 @@ impl Knowledge {
             }
         }
         Ok(question)
+    }
+
+    /// How many words of an order are not understood.
+    fn unknown_words(&self, order: &Order) -> usize {
+        let (model, names) = (self.model(), &self.inner.names);
+        let order = match order.stack.is_empty() {
+            true => untangle(order.clone(), model, names).map(|f| f.order).map_err(|p| vec![p]),
+            false => Ok(order.clone()),
+        };
+        let problems = order.and_then(|o| resolve_order(&o, model, names)).err().unwrap_or_default();
+        problems.iter().filter(|p| p.code == "job::unknown-name").count()
     }
 
     /// Whether some of these words are a name of the knowledge.

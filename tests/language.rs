@@ -262,6 +262,20 @@ fn forms_of_one_question_say_the_same(
         ("40 hoodies 50/50 maroon plastisol white 2 col", "white plastisol on maroon hoodie 50/50, 40 pieces, 2 colours"),
         ("50 polyester tees black plastisol white 1 col", "white plastisol on black polyester tee, 50 pieces, 1 colour"),
         ("tie dye cotton tees plastisol black 1 col", "black plastisol on tie dye cotton tee, 1 colour"),
+        ("plastisol transfer on red polyester shirt white", "white plastisol transfer on red polyester shirt"),
+        ("fleece jackets 100% polyester, 1 col plastisol navy on grey", "navy plastisol on grey fleece jacket 100% polyester, 1 colour"),
+        // The word that joins ink and cloth elsewhere joins neither here.
+        ("socks 80/20 cotton nylon, print logo on chest silicone", "silicone on socks 80/20 cotton nylon, left chest"),
+        ("black cotton hoodies, print on white plastisol", "white plastisol on black cotton hoodie"),
+        ("tees 100% cotton, plastisol full front, safe for babies", "plastisol on tee 100% cotton for babies, full front"),
+        // What an answer tells anyway may be asked at the end.
+        ("black plastisol on white cotton tee, will it hold?", "black plastisol on white cotton tee"),
+        ("white cotton tee. black plastisol. Can this be done? thanks, Anna", "black plastisol on white cotton tee"),
+        ("black plastisol on white cotton tee what mesh", "black plastisol on white cotton tee"),
+        ("white cotton tee, black plastisol, do I need an underbase?", "black plastisol on white cotton tee"),
+        ("do I need an underbase for yellow plastisol on navy cotton tee?", "yellow plastisol on navy cotton tee"),
+        ("weißes T-Shirt Baumwolle, Plastisol schwarz, geht das?", "black plastisol on white cotton tee"),
+        ("can we cure plastisol at 160 °C on white cotton tee", "plastisol on white cotton tee at 160 °C"),
         // What a jacket is lined with is not its own cloth.
         ("jackets lined with cotton, black plastisol", "black plastisol on jacket with cotton lining"),
         ("nylon jackets lined with cotton, black plastisol", "black plastisol on nylon jacket with cotton lining"),

@@ -121,6 +121,8 @@ pub(super) fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) 
     let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
     let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
     let (inks, hues) = (kinds_of(&materials), kinds_of(&others));
+    let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
+    let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
     let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return None };
     if coat.asked_for
         || found(&inks, &[], &coat.ink, names).len() != 1
@@ -138,7 +140,9 @@ pub(super) fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) 
         let mark = |at: Option<usize>| at.and_then(|i| order.cloth.get(i)).is_none_or(|t| t.kind == TokenKind::Mark);
         mark(c.0.checked_sub(1)) && mark(Some(ends(c)))
     };
-    if alone(cloth) || !alone(print) || ends(print) != end {
+    // `plastisol on red tee white`
+    let behind_goods = || names.longest(&things, &words_from(&order.cloth, print.0 - 1)).is_some_and(|n| n.2 == 1);
+    if alone(cloth) || !(alone(print) || print.0 > cloth.0 + cloth.1 && behind_goods()) || ends(print) != end {
         return None;
     }
     let (colour, ink) = (text_of(&order.cloth, print.0, print.1), written(&coat.ink));

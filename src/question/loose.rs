@@ -443,6 +443,26 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
     order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
 }
 
+/// `12 tees cotton, plastisol full front, safe for babies`, `socks 80/20 cotton nylon, logo on sole silicone`: where the cloth
+/// stands before the word that joins ink and cloth elsewhere, the order as if it were no such word.
+pub fn without_joint(order: &Order, model: &Model, names: &Names) -> Option<Order> {
+    let ([coat], []) = (order.stack.as_slice(), order.above.as_slice()) else { return None };
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let inks = kinds_of(&places.iter().filter(|p| p.1.material).copied().collect::<Vec<_>>());
+    let hues = kinds_of(&places);
+    let things = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
+    let things: Vec<KindId> = things.into_iter().filter(|k| !hues.contains(k)).collect();
+    let inked = |tokens: &[Token]| !found(&inks, &things, tokens, names).is_empty();
+    let goods = !found(&things, &inks, &coat.ink, names).is_empty();
+    if coat.asked_for || !goods || inked(&coat.ink) == inked(&order.cloth) {
+        return None;
+    }
+    let cloth = coat.ink.iter().cloned().chain([Token::comma()]).chain(order.cloth.iter().cloned()).collect();
+    let clauses = coat.clauses.iter().chain(&order.clauses).cloned().collect();
+    Some(Order { cloth, clauses, ..Order::default() })
+}
+
 /// `white on black tee, plastisol`: where a colour alone is on the cloth, the ink that is named with the cloth is that of
 /// the print.
 pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order, Vec<String>) {
@@ -458,11 +478,15 @@ pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order,
 /// alone no mark is needed: `cushion covers cotton linen discharge on black`.
 fn cloth_before_ink(order: &mut Order, model: &Model, names: &Names) {
     let resolver = Resolver::new(model, names, 1);
-    let inks = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("ink")));
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let inks = kinds_of(&places);
     let things = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     let things: Vec<KindId> = kinds_of(&things).into_iter().filter(|k| !inks.contains(k)).collect();
     let ([coat], []) = (order.stack.as_mut_slice(), order.above.as_slice()) else { return };
     let mark = |t: &Token| t.kind == TokenKind::Mark;
+    // `1 col` is a colour, and a scarf elsewhere.
+    let told = |tokens: &[Token], at: usize| (0..=at).any(|i| i + of_print(tokens, i, &places) > at);
+    let goods = |tokens: &[Token]| found(&things, &inks, tokens, names).iter().any(|f| !told(tokens, f.0));
     let first = order.cloth.split(mark).next().unwrap_or_default();
     let alone = !first.is_empty() && found(&inks, &things, first, names) == [(0, first.len())];
     let behind = || found(&inks, &things, &coat.ink, names).first().map(|i| i.0).filter(|at| alone && *at > 0);
@@ -472,7 +496,7 @@ fn cloth_before_ink(order: &mut Order, model: &Model, names: &Names) {
         || found(&inks, &things, ink, names).is_empty()
         || !found(&inks, &things, before, names).is_empty()
         || found(&things, &[], before, names).is_empty()
-        || !found(&things, &inks, ink, names).is_empty()
+        || goods(ink)
     {
         return;
     }
@@ -717,7 +741,8 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     };
     // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
     let told = |i: usize| (0..i).any(|from| of_print(tokens, from, &materials) == i - from);
-    let begins = |i: usize| i == 0 || mark(i - 1) || told(i);
+    // `tees sport grey, plastisol white & navy`
+    let begins = |i: usize| i == 0 || mark(i - 1) || told(i) || i == at + count;
     // Up to the ink, or right behind it and a mark.
     let behind = |i: usize| i >= at + count && (at + count..i).all(mark);
     let before = |i: usize, end: usize| end == *at || told(i) && end < *at && (end..*at).all(mark);
