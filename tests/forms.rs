@@ -828,6 +828,8 @@ fn a_difference_reads_in_words_and_as_json() {
 #[case("200 natural cotton totes, 2 col water-based, black and red", "black", "red")]
 #[case("royal blue 100% cotton tee, white + yellow plastisol", "white", "yellow")]
 #[case("navy cotton tee, 2 col print white/red plastisol", "white", "red")]
+#[case("75 hoodies (80% cotton 20% poly, bottle green), white+gold, chest and large back. Plastisol?", "white", "gold")]
+#[case("tees heather grey 90/10 cotton polyester plastisol white & navy", "white", "navy")]
 fn colours_of_one_ink_are_prints_beside_each_other(#[case] question: &str, #[case] first: &str, #[case] second: &str) {
     let reply = knowledge().ask(question).unwrap_or_else(|p| panic!("{question}: {p:?}"));
     let prints = &reply.answer().expect("an answer").prints;

@@ -264,6 +264,11 @@ fn forms_of_one_question_say_the_same(
         ("tie dye cotton tees plastisol black 1 col", "black plastisol on tie dye cotton tee, 1 colour"),
         ("plastisol transfer on red polyester shirt white", "white plastisol transfer on red polyester shirt"),
         ("fleece jackets 100% polyester, 1 col plastisol navy on grey", "navy plastisol on grey fleece jacket 100% polyester, 1 colour"),
+        // A colour by itself is that of the print, where the goods have another.
+        ("denim jackets indigo, white on back 30x30cm, plastisol", "white plastisol on indigo denim jacket, 30 x 30 cm"),
+        ("black hoodies 80/20 cotton poly, plastisol, A4 front, white", "white plastisol on black hoodie 80/20 cotton polyester, A4"),
+        ("tumble dry for plastisol tees", "plastisol on tee, tumble dry"),
+        ("waxed canvas bags 20, black plastisol", "black plastisol on waxed canvas bag, 20 pieces"),
         // The word that joins ink and cloth elsewhere joins neither here.
         ("socks 80/20 cotton nylon, print logo on chest silicone", "silicone on socks 80/20 cotton nylon, left chest"),
         ("black cotton hoodies, print on white plastisol", "white plastisol on black cotton hoodie"),
@@ -1369,6 +1374,9 @@ fn two_articles_are_both_meant() {
     assert_ne!(said(both, "garment"), said("40 tees, black cotton, white plastisol", "garment"));
     assert_eq!(said(both, "run.pieces"), said("60 tees, black cotton, white plastisol", "run.pieces"));
     assert_eq!(said(both, "run.pieces").len(), 1);
+    // The front may have more colours than the back.
+    let colours = said("black cotton tees, white plastisol, front 3 colour, back 1 col", "run.colours");
+    assert!(matches!(colours.as_slice(), [washfast::job::Domain::Number { low: 1, high: 3 }]), "{colours:?}");
     // Named once more, neither is forgotten; one of the class that a word named before is what is meant.
     let again = "40 tees and 20 hoodies, black tees, cotton, white plastisol";
     assert_eq!(said(again, "garment"), said(both, "garment"));

@@ -48,6 +48,11 @@ pub(super) fn colour_of_print(
     };
     let colours = found(&hues, &[], tokens, names);
     let own = colours.iter().find(|c| ink.is_some_and(|i| c.0 + c.1 == i.0)).copied();
+    // From mark to mark.
+    let bounds = |c: &(usize, usize)| {
+        let from = (0..c.0).rev().find(ends).map_or(0, |i| i + 1);
+        (from, (c.0..tokens.len()).find(ends).unwrap_or(tokens.len()))
+    };
     // Right before a word for the print, right behind such words, or between marks with them and nothing of the cloth.
     let before = |c: &(usize, usize)| called(c.0 + c.1) && speaks(c.0 + c.1) > 0;
     let behind = |c: &(usize, usize)| {
@@ -62,12 +67,23 @@ pub(super) fn colour_of_print(
     // `plastisol white 1 colour`
     let after = |c: &(usize, usize)| ink.is_some_and(|i| i.0 + i.1 == c.0) && speaks(c.0 + c.1) > 0;
     let apart = |c: &(usize, usize)| {
-        let from = (0..c.0).rev().find(ends).map_or(0, |i| i + 1);
-        let to = (c.0..tokens.len()).find(ends).unwrap_or(tokens.len());
+        let (from, to) = bounds(c);
         let run = tokens.get(from..to).unwrap_or_default();
         found(&things, &[], run, names).is_empty() && (from..to).any(|i| speaks(i) > 0)
     };
-    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
+    // `indigo jackets, white, 30 x 30 cm, plastisol`: one by itself, where the goods have another.
+    let lone = |c: &(usize, usize)| {
+        let of_goods = |other: &(usize, usize)| {
+            let (from, to) = bounds(other);
+            !found(&things, &[], tokens.get(from..to).unwrap_or_default(), names).is_empty()
+        };
+        ink.is_some_and(|i| c.0 < i.0 || c.0 > i.0 + i.1)
+            && own.is_none()
+            && bounds(c) == (c.0, c.0 + c.1)
+            && colours.len() == 2
+            && colours.iter().any(|other| other != c && of_goods(other))
+    };
+    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c) || lone(c));
     let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
     // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
     let of_goods = |own: &(usize, usize)| {

@@ -42,19 +42,19 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     goes_on(&mut order, &kinds_of(&materials), &[kinds_of(&cloths), stirred.clone()].concat(), false, model, names);
     // A colour is no cloth: `white plastisol for black tees`.
     let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
+    // A finish may be denied, or be said with the ink's additives.
+    let goods: Vec<_> = cloths.iter().filter(|c| !matches!(c.1.ty, AttributeType::Set(_))).copied().collect();
+    let goods: Vec<KindId> = kinds_of(&goods).into_iter().filter(|k| !hues.contains(k)).collect();
     let mut cloth_behind_for = None;
     if let Some(at) =
         order.clauses.iter().position(|c| matches!(c, Clause::Quantity("for", t) if names_cloth(t, &cloths, names)))
-        && found(&things, &kinds_of(&materials), &order.cloth, names).is_empty()
+        && found(&goods, &kinds_of(&materials), &order.cloth, names).is_empty()
         && let Clause::Quantity(_, tokens) = order.clauses.remove(at)
     {
         let before = order.clauses.iter().take(at);
         cloth_behind_for = Some(before.filter(|c| matches!(c, Clause::Quantity("for", _))).count());
         order.cloth.extend(tokens);
     }
-    // A finish may be denied, or be said with the ink's additives.
-    let goods: Vec<_> = cloths.iter().filter(|c| !matches!(c.1.ty, AttributeType::Set(_))).copied().collect();
-    let goods: Vec<KindId> = kinds_of(&goods).into_iter().filter(|k| !hues.contains(k)).collect();
     goes_on(&mut order, &goods, &[kinds_of(&materials), stirred].concat(), true, model, names);
     if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty() {
         said_with_cloth(&mut order, &materials, model, names);
@@ -743,14 +743,18 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     let told = |i: usize| (0..i).any(|from| of_print(tokens, from, &materials) == i - from);
     // `tees sport grey, plastisol white & navy`
     let begins = |i: usize| i == 0 || mark(i - 1) || told(i) || i == at + count;
-    // Up to the ink, or right behind it and a mark.
-    let behind = |i: usize| i >= at + count && (at + count..i).all(mark);
+    // Up to the ink, or by themselves.
     let before = |i: usize, end: usize| end == *at || told(i) && end < *at && (end..*at).all(mark);
     let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
         let (list, end) = joined(i);
-        (list.len() > 1 && (before(i, end) || behind(i) && mark(end))).then_some((list, end))
+        (list.len() > 1 && (before(i, end) || mark(end))).then_some((list, end))
     })?;
     let first = colours.first()?.0;
+    // An ink with a colour of its own is another print.
+    let of_ink = |c: &(usize, usize)| c.0 + c.1 == *at || c.0 == at + count;
+    if found(&hues, &[], tokens, names).iter().any(|c| of_ink(c) && !colours.contains(c)) {
+        return None;
+    }
     let ink = tokens.get(*at..at + count)?;
     let of = |c: &(usize, usize)| tokens.get(c.0..c.0 + c.1).unwrap_or_default().iter().chain(ink).cloned().collect();
     let stacks = colours.iter().map(|c| vec![Coat { ink: of(c), clauses: Vec::new(), asked_for: false }]).collect();

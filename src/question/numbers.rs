@@ -224,18 +224,27 @@ impl<'a> PhraseReader<'a> {
         let last = at.checked_sub(1).and_then(|i| tokens.get(i));
         // `weight: 180` is said of the weight, whatever its unit.
         let label = last.is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
+        // `waxed canvas bags 20, …`
+        let things: Vec<KindId> =
+            self.resolver.attributes(|a| a.speech.counts.is_some()).iter().filter_map(|a| a.1.speech.counts).collect();
+        let thing = |count: usize| {
+            let from = at.checked_sub(count);
+            from.and_then(|from| self.longest(&things, tokens, from)).is_some_and(|n| n.2 == count)
+        };
+        let behind_thing = self.shares.is_empty() && !mark(last) && (1..=3).any(thing);
         let before = mark(last) && !label;
         let number = tokens.get(at).and_then(|t| crate::quantity::Decimal::parse(&t.text)).map(|n| n.to_f64());
         let ends = tokens.iter().skip(at + 1).all(|t| t.kind == TokenKind::Mark);
         let pure = self.shares.sum() == 0 && self.shares.members() <= 1 && ends;
         let complete = pure || self.shares.sum() >= crate::job::whole(self.resolver.model);
-        let (Some(number), true) = (number, mark(tokens.get(at + 1)) && (before || ends)) else { return 0 };
+        let placed = mark(tokens.get(at + 1)) && (before || ends || behind_thing);
+        let (Some(number), true) = (number, placed) else { return 0 };
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
             return 0;
         };
         let open = !self.resolver.stated.mentions(id, 0);
-        if !(open && (before && complete && number >= 1.0 || number > 100.0)) {
+        if !(open && ((before && complete || behind_thing) && number >= 1.0 || number > 100.0)) {
             return 0;
         }
         let text = text_of(tokens, at, 1);
@@ -571,10 +580,15 @@ impl<'a> PhraseReader<'a> {
     }
 
     pub(super) fn quantity(&mut self, id: AttributeId, layer: usize, text: &str, span: Span) {
-        let said = self
-            .resolver
-            .quantity(id, text)
-            .and_then(|q| self.resolver.say(id, layer, Domain::Number { low: q, high: q }, text));
-        self.said(said, span);
+        let domain = match self.resolver.quantity(id, text) {
+            Ok(q) => Domain::Number { low: q, high: q },
+            Err(mistake) => return self.mistake(mistake, span),
+        };
+        if self.resolver.attribute(id).is_some_and(|a| a.speech.either) {
+            self.either(id, layer, domain, text, span);
+        } else {
+            let said = self.resolver.say(id, layer, domain, text);
+            self.said(said, span);
+        }
     }
 }

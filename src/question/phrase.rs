@@ -737,6 +737,21 @@ impl<'a> PhraseReader<'a> {
     }
 
     /// The cloth and what else an order form says of it.
+    /// Says a value beside another of the same; whether the answer is now to hold for either.
+    pub(super) fn either(&mut self, id: AttributeId, layer: usize, domain: Domain, words: &str, span: Span) -> bool {
+        match self.resolver.say_either(id, layer, domain, words) {
+            Ok(None) => false,
+            Ok(Some(both)) => {
+                self.notes.push(format!("the answer holds for either: {both}"));
+                true
+            }
+            Err(mistake) => {
+                self.mistake(mistake, span);
+                false
+            }
+        }
+    }
+
     pub(super) fn cloth(&mut self, tokens: &[Token]) {
         self.read(&self.cloth_places(), "word for a cloth", tokens);
     }
@@ -757,14 +772,7 @@ impl<'a> PhraseReader<'a> {
                         continue;
                     }
                     self.eithers.push(span);
-                    match self.resolver.say_either(*id, 0, domain, words) {
-                        Ok(None) => {}
-                        Ok(Some(both)) => {
-                            self.two_things = true;
-                            self.notes.push(format!("the answer holds for either: {both}"));
-                        }
-                        Err(mistake) => self.mistake(mistake, span),
-                    }
+                    self.two_things |= self.either(*id, 0, domain, words, span);
                 }
             }
         }

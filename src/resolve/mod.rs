@@ -144,6 +144,16 @@ impl<'a> Resolver<'a> {
     ) -> Result<Option<String>, Mistake> {
         let earlier = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer);
         let Some(earlier) = earlier else { return self.say(attribute, layer, domain, words).map(|()| None) };
+        if let (Domain::Number { low, high }, Domain::Number { low: least, high: most }) =
+            (&mut earlier.domain, &domain)
+        {
+            if (*low, *high) == (*least, *most) {
+                return Ok(None);
+            }
+            (*low, *high) = ((*low).min(*least), (*high).max(*most));
+            earlier.words = format!("{} or {words}", earlier.words);
+            return Ok(Some(earlier.words.clone()));
+        }
         let (Domain::Choice(one), Domain::Choice(other)) = (&earlier.domain, &domain) else {
             return self.say(attribute, layer, domain, words).map(|()| None);
         };
