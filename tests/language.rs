@@ -286,6 +286,12 @@ fn forms_of_one_question_say_the_same(
         ("nylon jackets lined with cotton, black plastisol", "black plastisol on nylon jacket with cotton lining"),
         ("nylon jackets, plastisol + hardener", "plastisol with hardener on nylon jacket"),
         // Heat and time of a flash, of a cure, of a wash.
+        ("foil on black cotton tee, foil pressed at 170C for 10 s", "foil on black cotton tee"),
+        ("foil pressed at 170C for 10 s on white cotton tee", "foil on white cotton tee"),
+        ("foil on cotton tee, cured at 160 °C for 90 s, foil press at 170 for 10 s", "foil on cotton tee at 160 °C for 90 s"),
+        ("foil on cotton tee at 160 °C for 90 s, press foil 10 s at 170 C", "foil on cotton tee at 160 °C for 90 s"),
+        ("foil on black cotton tee, press 165C 12 s", "foil on black cotton tee at 165 °C for 12 s"),
+        ("black cotton tee, white plastisol, flash at 110 C, cure at 120 C", "white plastisol on black cotton tee at 120 °C"),
         ("black cotton tee, white plastisol, flash 8 s", "black cotton tee, white plastisol"),
         ("black cotton tee, white plastisol, 6 second flash", "black cotton tee, white plastisol"),
         ("white plastisol on black cotton tee, flash 110C 6 seconds, cure 160C 60 seconds", "white plastisol on black cotton tee at 160 C for 60 seconds"),

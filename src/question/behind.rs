@@ -3,7 +3,7 @@
 //! Which words those are, and what follows from the quantity, is knowledge.
 
 use super::parse::{Clause, Order, Token, TokenKind};
-use super::tokens::{span_of, text_of, unit_at};
+use super::tokens::{Runs, span_of, text_of, unit_at};
 use crate::model::{AttributeId, AttributeType, Behind, Model, read_quantity};
 use crate::source::Span;
 use crate::words::folded;
@@ -74,7 +74,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                 // Where nothing follows there must be another, of which the question is: `flash at 110 °C, cure at 160 °C`;
                 // or all that is said is of such words: `…, flash at 110 °C for 8 s`.
                 let other = || measures(&said, place, behind, model) && !before_is_mark(&said, place);
-                let only = |own: Span| before_is_mark(&said, own.start) && all_aside(&said, &others, model);
+                let only = |own: Span| begins(&said, own.start) && all_aside(&said, &others, model);
                 let free = |lead: &Lead| behind.aside.is_none() || behind.alone || other() || only(lead.own);
                 let taken = lead.filter(free).and_then(|lead| Some((lead, value(tokens, 0, behind, model)?)));
                 let Some((lead, value)) = taken else { return true };
@@ -142,7 +142,12 @@ fn before_is_mark(said: &[Token], place: u32) -> bool {
     said.iter().rfind(|t| t.span.end <= place).is_some_and(|t| t.kind == TokenKind::Mark)
 }
 
-/// Whether a quantity of the same sort stands at another place, beyond all of which something is said.
+/// Whether what is said begins at a place, or a mark stands right before it.
+fn begins(said: &[Token], place: u32) -> bool {
+    before_is_mark(said, place) || said.iter().all(|t| t.span.end > place)
+}
+
+/// Whether a quantity of the same sort stands at another place, beyond all of which something is said or behind other words.
 fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool {
     let of = behind.of.of(model).map(|a| a.ty);
     let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
@@ -150,13 +155,15 @@ fn measures(said: &[Token], place: u32, behind: &Behind, model: &Model) -> bool 
     (0..said.len()).any(|at| {
         let other = said.get(at).is_some_and(|t| t.kind == TokenKind::Number && t.span.start != place);
         let unit = || unit_at(model, said, at + 1, |name| name == dimension.name).is_some();
-        other && unit() && value(said, at, behind, model).is_none()
+        let led = || said.get(at).is_some_and(|t| follows(said, t.span.start, behind).is_some());
+        other && unit() && (value(said, at, behind, model).is_none() || !led())
     })
 }
 
-/// Whether every quantity said, of the sorts that are heard and not weighed, is within what is.
+/// Whether every quantity said, of the sorts that are heard and not weighed behind words that are said, is within what is.
 fn all_aside(said: &[Token], others: &[&Behind], model: &Model) -> bool {
-    let asides = || others.iter().filter(|b| b.aside.is_some() && !b.alone);
+    let spoken = |b: &Behind| (0..said.len()).any(|at| Runs::of(said, at).length(&b.words) > 0);
+    let asides = || others.iter().filter(|b| b.aside.is_some() && !b.alone && spoken(b));
     let measured = |at: usize, behind: &Behind| {
         let of = behind.of.of(model).map(|a| a.ty);
         let Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) = of else { return false };
