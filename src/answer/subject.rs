@@ -40,10 +40,12 @@ impl Teller<'_> {
                 (None, None) => plain.push(words),
             }
         }
-        plain.extend(told);
-        plain.extend(clauses);
-        let cloth = plain.join(" ");
-        let job = if cloth.is_empty() { ink } else { format!("{ink} on {cloth}") };
+        // `standard plastisol at 140 °C`: of a cloth nothing may be said.
+        if !plain.is_empty() && !ink.is_empty() {
+            plain.insert(0, "on".to_owned());
+        }
+        let job = std::iter::once(ink).chain(plain).chain(told).chain(clauses).filter(|w| !w.is_empty());
+        let job = job.collect::<Vec<_>>().join(" ");
         let found = self.stated.findings.iter().map(|f| f.said(&self.program.model));
         shortened(std::iter::once(job).chain(found).collect::<Vec<_>>().join(", "))
     }
