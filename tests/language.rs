@@ -267,6 +267,8 @@ fn forms_of_one_question_say_the_same(
         // A colour by itself is that of the print, where the goods have another.
         ("denim jackets indigo, white on back 30x30cm, plastisol", "white plastisol on indigo denim jacket, 30 x 30 cm"),
         ("black hoodies 80/20 cotton poly, plastisol, A4 front, white", "white plastisol on black hoodie 80/20 cotton polyester, A4"),
+        ("kids rain jackets nylon, yellow, navy logo nylon ink", "navy nylon ink on yellow kids rain jacket nylon"),
+        ("cotton tees, red, white print plastisol", "white plastisol on red cotton tee"),
         ("tumble dry for plastisol tees", "plastisol on tee, tumble dry"),
         ("waxed canvas bags 20, black plastisol", "black plastisol on waxed canvas bag, 20 pieces"),
         // The word that joins ink and cloth elsewhere joins neither here.

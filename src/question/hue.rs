@@ -75,7 +75,8 @@ pub(super) fn colour_of_print(
     let lone = |c: &(usize, usize)| {
         let of_goods = |other: &(usize, usize)| {
             let (from, to) = bounds(other);
-            !found(&things, &[], tokens.get(from..to).unwrap_or_default(), names).is_empty()
+            let inked = ink.is_some_and(|i| (from..to).contains(&i.0));
+            !inked && !found(&things, &[], tokens.get(from..to).unwrap_or_default(), names).is_empty()
         };
         ink.is_some_and(|i| c.0 < i.0 || c.0 > i.0 + i.1)
             && own.is_none()
@@ -83,8 +84,9 @@ pub(super) fn colour_of_print(
             && colours.len() == 2
             && colours.iter().any(|other| other != c && of_goods(other))
     };
-    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c) || lone(c));
-    let Some((at, count)) = colours.iter().find(printed).copied() else { return Ok(None) };
+    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
+    let printed = colours.iter().find(printed).or_else(|| colours.iter().find(|c| lone(c)));
+    let Some((at, count)) = printed.copied() else { return Ok(None) };
     // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
     let of_goods = |own: &(usize, usize)| {
         let from = (0..own.0).rev().find(ends).map_or(0, |i| i + 1);
