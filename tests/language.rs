@@ -202,6 +202,13 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "`maroon` and `white` can each be the colour of the print",
     "maroon plastisol white"
 )]
+#[case("black cotton tees, white sleeves, plastisol", "`black` and `white` are both given for cloth colour", "white")]
+#[case("white cotton tees, red, blue, plastisol", "`white` and `red` are both given for cloth colour", "red")]
+#[case("plastisol on red cotton white tee", "`red` and `white` are both given for cloth colour", "white")]
+#[case("black plastisol on white cotton tee, can it be tumble dried", "`can` does not fit here", "can")]
+#[case("plastisol on cotton tee, iron", "`iron` can mean several things", "iron")]
+#[case("plastisol on cotton tee, 50 wash", "`wash-50` can mean several things", "50 wash")]
+#[case("plastisol on white cotton bib, teddy", "`teddy` can mean several things", "teddy")]
 #[case("which inks go on tumble dry", "no cloth is named", "tumble dry")]
 #[case("transfer on navy polyester jersey, white plastisol", "`transfer` can mean several things", "transfer")]
 #[case("water-based with 5 % fixer, air dry, cotton tote", "`air dry` can mean several things", "air dry")]

@@ -61,7 +61,7 @@ const BUDGET_OF_SEVERAL: u32 = 60;
 const WIDTH: usize = 8;
 
 /// What is done for one search at most.
-const MOST_WORK: Work = Work { jobs: 1000, changes: 3000 };
+const MOST_WORK: Work = Work { jobs: 1500, changes: 3000 };
 
 /// A set of changes, and what they make of the job.
 #[derive(Debug, Clone)]

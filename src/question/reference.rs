@@ -12,6 +12,8 @@
 //! assert_eq!(verdict("can plastisol go on white 100% cotton jersey?")?, "yes");
 //! assert_eq!(verdict("is plastisol ok for white 100% cotton jersey")?, "yes");
 //! assert_eq!(verdict("plastisol on white 100% cotton jersey")?, "yes");
+//! // What an answer tells anyway may be asked at the end.
+//! assert_eq!(verdict("plastisol on white 100% cotton jersey, will it hold?")?, "yes");
 //! // Ink and cloth in any order; a comma helps where a colour could belong to either.
 //! assert_eq!(verdict("white 100% cotton jersey, plastisol")?, "yes");
 //! # Ok::<(), washfast::diagnostic::Problems>(())
