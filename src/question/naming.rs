@@ -199,8 +199,7 @@ impl<'a> PhraseReader<'a> {
         let names = self.resolver.names;
         let inks = self.resolver.attributes(|a| a.phrase.as_deref() == Some("ink") && a.material);
         let inks: Vec<KindId> = inks.iter().filter_map(|a| a.1.ty.members()).collect();
-        let made = self.resolver.attributes(|a| a.speech.counts.is_some());
-        let made: Vec<KindId> = made.iter().filter_map(|a| a.1.speech.counts).collect();
+        let made = self.counted_kinds();
         let behind = tokens.iter().skip(at + count).take_while(|t| t.kind != TokenKind::Mark).count();
         let cloths = self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
         (1..count).rev().find_map(|first| {

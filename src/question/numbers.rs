@@ -225,8 +225,7 @@ impl<'a> PhraseReader<'a> {
         // `weight: 180` is said of the weight, whatever its unit.
         let label = last.is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
         // `waxed canvas bags 20, …`
-        let things: Vec<KindId> =
-            self.resolver.attributes(|a| a.speech.counts.is_some()).iter().filter_map(|a| a.1.speech.counts).collect();
+        let things = self.counted_kinds();
         let thing = |count: usize| {
             let from = at.checked_sub(count);
             from.and_then(|from| self.longest(&things, tokens, from)).is_some_and(|n| n.2 == count)
@@ -306,6 +305,11 @@ impl<'a> PhraseReader<'a> {
         2
     }
 
+    /// The kinds of what a number counts: `240 hoodies`.
+    pub(super) fn counted_kinds(&self) -> Vec<KindId> {
+        self.resolver.attributes(|a| a.speech.counts.is_some()).iter().filter_map(|(_, a)| a.speech.counts).collect()
+    }
+
     /// `240 pieces`, or a number right before a thing that is counted: how many tokens that takes.
     pub(super) fn counted(&mut self, number: &str, tokens: &[Token], at: usize) -> usize {
         // `2-colour`, `50 x hoodies`
@@ -314,9 +318,7 @@ impl<'a> PhraseReader<'a> {
         let dash = usize::from(tokens.get(at + 1).is_some_and(joint));
         let runs = Runs::of(tokens, at + 1 + dash);
         // `50 T shirts` are things, `50T` is a number of threads.
-        let things = self.resolver.attributes(|a| a.speech.counts.is_some());
-        let things: Vec<KindId> = things.iter().filter_map(|(_, a)| a.speech.counts).collect();
-        let named = self.longest(&things, tokens, at + 1 + dash).map_or(0, |found| found.2);
+        let named = self.longest(&self.counted_kinds(), tokens, at + 1 + dash).map_or(0, |found| found.2);
         let found = self.resolver.attributes(|a| !a.speech.counted.is_empty()).into_iter().find_map(|(id, a)| {
             let count = runs.length(&a.speech.counted);
             (count > 0 && count >= named && (count > 1 || self.counts_there(a, tokens, at, dash)))

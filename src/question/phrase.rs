@@ -736,7 +736,6 @@ impl<'a> PhraseReader<'a> {
         self.resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"))
     }
 
-    /// The cloth and what else an order form says of it.
     /// Says a value beside another of the same; whether the answer is now to hold for either.
     pub(super) fn either(&mut self, id: AttributeId, layer: usize, domain: Domain, words: &str, span: Span) -> bool {
         match self.resolver.say_either(id, layer, domain, words) {
@@ -752,6 +751,7 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
+    /// The cloth and what else an order form says of it.
     pub(super) fn cloth(&mut self, tokens: &[Token]) {
         self.read(&self.cloth_places(), "word for a cloth", tokens);
     }
