@@ -2,6 +2,7 @@
 
 use super::{AttributeId, KindId};
 use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How the values of an attribute or property are told; `{}` stands for the value.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -34,7 +35,7 @@ pub struct Speech {
     /// Words for the attribute itself, which say nothing about it: `cloth`, `ink`.
     pub called: Vec<String>,
     /// Words that say something which changes nothing.
-    pub idle: Vec<String>,
+    pub idle: BTreeSet<String>,
     /// Of two values that are both said the answer is to hold for either.
     pub either: bool,
     /// Words for none at all, of a set.
@@ -52,9 +53,9 @@ pub struct Speech {
     /// Words for parts of the article, each with a value of its own.
     pub parts: Vec<String>,
     /// Words that can mean several things, with what to say instead.
-    pub unclear: Vec<(String, String)>,
+    pub unclear: BTreeMap<String, String>,
     /// Words that are heard and of which nothing follows, with what to say of them.
-    pub aside: Vec<(String, String)>,
+    pub aside: BTreeMap<String, String>,
     /// Words for several members, in the order in which their shares are written.
     pub mixtures: Vec<(String, Vec<usize>)>,
     /// Words for a mixture of what is named: `cotton blend`.

@@ -42,8 +42,9 @@ impl<'m> Kinds<'m> {
         if tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler) {
             return 1;
         }
-        let words = self.cloths.iter().flat_map(|a| a.speech.idle.iter().chain(a.speech.aside.iter().map(|w| &w.0)));
-        Runs::of(tokens, at).length(words)
+        let runs = Runs::of(tokens, at);
+        let aside = |a: &Attribute| runs.find(&a.speech.aside).map_or(0, |found| found.1);
+        self.cloths.iter().map(|a| runs.among(&a.speech.idle).max(aside(a))).max().unwrap_or(0)
     }
 }
 

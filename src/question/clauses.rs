@@ -255,7 +255,8 @@ impl<'a> PhraseReader<'a> {
                 at += count;
                 continue;
             }
-            let idle = places.iter().map(|p| Runs::of(item, at).length(&p.1.speech.idle)).max().unwrap_or(0);
+            let runs = Runs::of(item, at);
+            let idle = places.iter().map(|p| runs.among(&p.1.speech.idle)).max().unwrap_or(0);
             if idle > 0 {
                 at += idle;
                 continue;
@@ -329,7 +330,7 @@ impl<'a> PhraseReader<'a> {
             // `through 43 /cm cured at …`: the word before another setting.
             let settings = self.resolver.attributes(|a| a.clause.is_some());
             let own = places.iter().chain(&settings);
-            let idle = own.map(|p| runs.length(p.1.speech.idle.iter().chain(&p.1.speech.called))).max();
+            let idle = own.map(|p| runs.among(&p.1.speech.idle).max(runs.length(&p.1.speech.called))).max();
             let count = measured.max(idle.unwrap_or(0));
             let count = if count == 0 { self.heard_beside(tokens, at) } else { count };
             // `at 155 °C, bleed tested`: behind a mark the words go on with the cloth.

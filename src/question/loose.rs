@@ -83,8 +83,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             // `navy cotton tee, white transfer`: it is asked which ink is meant.
             let unclear = |at: usize| {
                 let runs = Runs::of(tokens, at);
-                let words = materials.iter().flat_map(|m| &m.1.speech.unclear).map(|u| (runs.length([&u.0]), &u.1));
-                words.max_by_key(|w| w.0).filter(|w| w.0 > 0).map(|w| (at, w.0, w.1))
+                let words = materials.iter().filter_map(|m| runs.find(&m.1.speech.unclear));
+                words.max_by_key(|w| w.1).map(|(says, count)| (at, count, says))
             };
             if let Some((at, count, says)) = (0..tokens.len()).find_map(unclear) {
                 let message = format!("`{}` can mean several things", text_of(tokens, at, count));
@@ -143,7 +143,10 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let own = own.or_else(|| colours.iter().find(counted).copied());
     let idle = |at: usize| match tokens.get(at).map(|t| t.kind) {
         Some(TokenKind::Filler) => 1,
-        _ => Runs::of(tokens, at).length(cloths.iter().flat_map(|c| &c.1.speech.idle)),
+        _ => {
+            let runs = Runs::of(tokens, at);
+            cloths.iter().map(|c| runs.among(&c.1.speech.idle)).max().unwrap_or(0)
+        }
     };
     // `hoodies navy 80/20, white, plastisol`, `…, numbers white, plastisol`: where the cloth has its colour, one by itself
     // before the ink is the ink's.

@@ -208,7 +208,7 @@ impl<'a> PhraseReader<'a> {
             // Words may stand between only where what follows needs the first word: a `vest` does, a `tee` does not.
             let needs = |skip: &usize| {
                 let runs = Runs::of(tokens, at + count + skip);
-                *skip == 0 || cloths.iter().any(|c| runs.length(c.1.speech.unclear.iter().map(|u| &u.0)) > 0)
+                *skip == 0 || cloths.iter().any(|c| runs.find(&c.1.speech.unclear).is_some())
             };
             (0..behind).filter(needs).find_map(|skip| {
                 let rest = words_from(tokens, at + count + skip);
@@ -289,10 +289,8 @@ impl<'a> PhraseReader<'a> {
         let Some(token) = tokens.get(at) else { return };
         // A word that is unclear of an ink is no unknown one: `transfer on navy jersey, white plastisol`.
         let runs = Runs::of(tokens, at);
-        let unclear = self.resolver.model.attributes.iter().flat_map(|a| &a.speech.unclear);
-        if let Some((count, says)) =
-            unclear.map(|u| (runs.length([&u.0]), &u.1)).filter(|u| u.0 > 0).max_by_key(|u| u.0)
-        {
+        let unclear = self.resolver.model.attributes.iter().filter_map(|a| runs.find(&a.speech.unclear));
+        if let Some((says, count)) = unclear.max_by_key(|u| u.1) {
             self.means(Meaning::Unclear(says.clone()), &text_of(tokens, at, count), span_of(tokens, at, count));
             return;
         }

@@ -258,14 +258,12 @@ impl<'a> PhraseReader<'a> {
         for (id, a) in places {
             offer(runs.length(&a.words.0), &|| Meaning::YesNo(*id, true));
             offer(runs.length(&a.words.1), &|| Meaning::YesNo(*id, false));
-            for (word, says) in &a.speech.unclear {
-                offer(runs.length([word]), &|| Meaning::Unclear(says.clone()));
+            if let Some((says, count)) = runs.find(&a.speech.unclear) {
+                offer(count, &|| Meaning::Unclear(says.clone()));
             }
-            for (word, says) in &a.speech.aside {
-                let count = match word.strip_suffix(" ##") {
-                    Some(lead) => numbers_behind(tokens, at, runs.length_of(lead)),
-                    None => runs.length_of(word).max(numbered.length_of(word)),
-                };
+            let aside = &a.speech.aside;
+            let in_a_row = runs.before_numbers(aside).map(|(says, words)| (says, numbers_behind(tokens, at, words)));
+            for (says, count) in [runs.find(aside), numbered.find(aside), in_a_row].into_iter().flatten() {
                 offer(count, &|| Meaning::Aside(says.clone()));
             }
         }
@@ -283,7 +281,7 @@ impl<'a> PhraseReader<'a> {
             }
             offer(runs.length(&speech.others), &|| Meaning::Others);
             offer(runs.length(&speech.blended), &|| Meaning::Blended);
-            offer(runs.length(speech.idle.iter().chain(&speech.called)), &|| Meaning::Idle);
+            offer(runs.among(&speech.idle).max(runs.length(&speech.called)), &|| Meaning::Idle);
         }
         // A part of the article may have a cloth that is kept apart.
         let kinds = kinds_of(places);
@@ -492,8 +490,8 @@ impl<'a> PhraseReader<'a> {
     /// Whether words that can mean several things are words for fibres.
     fn is_fibre_word(&self, places: &Places<'a>, tokens: &[Token], at: usize, count: usize) -> bool {
         let words = folded(&text_of(tokens, at, count));
-        let blends = places.iter().filter(|p| matches!(p.1.ty, AttributeType::Blend(_)));
-        blends.flat_map(|p| &p.1.speech.unclear).any(|u| u.0 == words)
+        let mut blends = places.iter().filter(|p| matches!(p.1.ty, AttributeType::Blend(_)));
+        blends.any(|p| p.1.speech.unclear.contains_key(&words))
     }
 
     /// `"STAFF" on the back`: a text between quotation marks that names nothing is what the print says. How many tokens

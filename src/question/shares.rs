@@ -300,7 +300,7 @@ impl Shares {
         if members.is_empty() {
             let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
             let key = crate::words::folded(&named.join("/"));
-            let usual = resolver.attribute(id).and_then(|a| a.speech.unclear.iter().find(|u| u.0 == key));
+            let usual = resolver.attribute(id).and_then(|a| a.speech.unclear.get(&key));
             let names = named
                 .len()
                 .checked_sub(1)
@@ -316,7 +316,7 @@ impl Shares {
                 },
             )
             .help(match usual {
-                Some((_, says)) => says.clone(),
+                Some(says) => says.clone(),
                 None => format!("name the fibres too: {} {}", named.join("/"), names.unwrap_or("cotton …")),
             }));
         }

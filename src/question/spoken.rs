@@ -19,7 +19,7 @@ fn signs(word: &str, model: &Model, names: &Names, kinds: &[KindId]) -> bool {
     let known = model.attributes.iter().any(|a| {
         let said =
             a.words.0.iter().chain(&a.words.1).chain(&a.speech.idle).chain(&a.speech.none).chain(&a.speech.parts);
-        let told = a.speech.unclear.iter().chain(&a.speech.aside).map(|w| &w.0);
+        let told = a.speech.unclear.keys().chain(a.speech.aside.keys());
         said.chain(told).any(|w| w.split(' ').any(|w| w == own))
     });
     let loosely = || kinds.iter().any(|k| !names.loosely(*k, word).is_empty());

@@ -5,6 +5,7 @@ use crate::model::Model;
 use crate::quantity::DimensionId;
 use crate::source::Span;
 use crate::words::folded;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// No name or set phrase has more words than this.
 const LONGEST: usize = 8;
@@ -81,6 +82,23 @@ impl Runs {
     /// How many words make up one of these phrases: as many as possible.
     pub(super) fn length<'p>(&self, phrases: impl IntoIterator<Item = &'p String>) -> usize {
         phrases.into_iter().map(|p| self.length_of(p)).max().unwrap_or(0)
+    }
+
+    /// What is kept for the longest of these phrases that the words make up, and how many words that takes.
+    pub(super) fn find<'p, T>(&self, phrases: &'p BTreeMap<String, T>) -> Option<(&'p T, usize)> {
+        let count = self.0.iter().rposition(|run| phrases.contains_key(run))?;
+        Some((phrases.get(self.0.get(count)?)?, count + 1))
+    }
+
+    /// How many words make up one of these phrases: as many as possible.
+    pub(super) fn among(&self, phrases: &BTreeSet<String>) -> usize {
+        self.0.iter().rposition(|run| phrases.contains(run)).map_or(0, |i| i + 1)
+    }
+
+    /// As [`Runs::find`], for phrases that end with `##`, any numbers in a row: the words before them.
+    pub(super) fn before_numbers<'p, T>(&self, phrases: &'p BTreeMap<String, T>) -> Option<(&'p T, usize)> {
+        let found = |run: &String| phrases.get(&format!("{run} ##"));
+        self.0.iter().enumerate().rev().find_map(|(i, run)| Some((found(run)?, i + 1)))
     }
 
     /// How many words make up this phrase.

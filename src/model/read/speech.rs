@@ -38,7 +38,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     };
     let mut speech = Speech {
         called: words("called", reader),
-        idle: words("idle", reader),
+        idle: words("idle", reader).into_iter().collect(),
         none: words("none", reader),
         counted: words("counted", reader),
         added: words("added", reader),
@@ -51,7 +51,10 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
     for (word, says) in pairs(f.get("unclear")) {
         speech.unclear.extend(text(says, reader).map(|s| (folded(word), s)));
     }
-    speech.aside = asides(f.get("aside"), reader);
+    // Of words that stand in two groups, the first says it.
+    for (word, says) in asides(f.get("aside"), reader) {
+        speech.aside.entry(word).or_insert(says);
+    }
     speech.either = f.flag("either", reader);
     let counts = f.get("counts").and_then(|n| text(n, reader).map(|t| (t, n.span)));
     speech.counts = counts.and_then(|(kind, span)| kind_of(&kind, span, model, reader));
