@@ -169,6 +169,24 @@ impl Problems {
         Self { list }
     }
 
+    /// The same, where a text was read with words of our own in the place of others: what stands at each place is quoted
+    /// as it was written.
+    #[must_use]
+    pub fn quoting(mut self, read: &str, written: &str) -> Self {
+        for problem in &mut self.list {
+            let place = problem.span().start as usize..problem.span().end as usize;
+            let rest = written.get(place.end..).unwrap_or_default();
+            let end = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
+            if let (Some(own), Some(said)) = (read.get(place.clone()), written.get(place.start..place.end + end))
+                && own != said
+            {
+                let quoted = |words: &str| format!("`{}`", words.trim());
+                problem.message = problem.message.replace(&quoted(own), &quoted(said));
+            }
+        }
+        self
+    }
+
     /// The problems.
     pub fn list(&self) -> &[Problem] {
         &self.list

@@ -278,6 +278,7 @@ impl Knowledge {
             // What is understood but for one setting or finding is a job, whatever its ink is called: low-bleed.
             let understood =
                 p.list().iter().all(|p| p.code == "question::bare-setting" || p.code.starts_with("finding::"));
+            let p = p.quoting(&self.in_own_words(text), text);
             if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).ok_or(p) }
         })
     }

@@ -220,6 +220,16 @@ pub struct Said {
     pub place: String,
 }
 
+impl Said {
+    /// Its text, with the case in which it holds.
+    pub fn told(&self) -> String {
+        match &self.when {
+            Some(when) => format!("{when}: {}", self.text),
+            None => self.text.clone(),
+        }
+    }
+}
+
 /// Between two ends.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct Between {

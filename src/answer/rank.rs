@@ -254,9 +254,14 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
     let why = conditions.into_iter().chain(told).chain(traits).collect::<Vec<_>>().join(apart);
     let text = match answer.verdict {
         "yes" => String::new(),
-        "yes-if" => answer.conditions.iter().map(|c| c.text.as_str()).collect::<Vec<_>>().join("; "),
+        "yes-if" => answer.conditions.iter().map(Said::told).collect::<Vec<_>>().join("; "),
         "depends" => match answer.rows.first().filter(|r| !r.values.is_empty()) {
-            Some(row) => format!("not if {}: {}", row.values.join(" and "), row.text),
+            Some(row) => {
+                let not = format!("not if {}: {}", row.values.join(" and "), row.text);
+                // What is asked in every case is asked here as well.
+                let always = answer.conditions.iter().filter(|c| c.when.is_none()).map(|c| c.text.clone());
+                std::iter::once(not).chain(always).collect::<Vec<_>>().join("; ")
+            }
             None => first_reason(&answer),
         },
         _ => first_reason(&answer),

@@ -30,7 +30,7 @@ pub use mask::{MAX_MEMBERS, Mask};
 pub use origin::{Basis, Origin, Source};
 pub use read::{Given, WHERE, build, build_named, overlays, read_quantity, where_rule};
 pub use rule::{Effect, Laid, Piece, Rule, Template};
-pub use speech::{Behind, Complaints, Speech, Told, Whom};
+pub use speech::{Behind, Complaints, Speech, Told, UsualShares, Whom};
 pub use stored::{restore, store};
 pub use wish::{Best, Fit, Wish, Wishes};
 

@@ -1,6 +1,6 @@
 //! How people speak of attributes, and how answers tell their values.
 
-use super::{AttributeId, KindId};
+use super::{AttributeId, KindId, Mask};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,6 +62,8 @@ pub struct Speech {
     pub blended: Vec<String>,
     /// What a member is mostly mixed with, where it alone is named.
     pub partners: Vec<(usize, usize)>,
+    /// Shares without names that on some goods are those of certain members.
+    pub usual_shares: Vec<UsualShares>,
     /// Words that say which members are absent.
     pub lacks: Vec<(String, Vec<usize>)>,
     /// Words for a share of members that are not named.
@@ -71,11 +73,26 @@ pub struct Speech {
     /// From where on a quantity of it needs no word before it: nothing else is so hot. Another setting may stand behind
     /// it bare.
     pub bare_from: Option<i64>,
+    /// Up to where a quantity of it needs no word before it: what is longer is of something else.
+    pub bare_to: Option<i64>,
+    /// The units that a number without one behind its words can be of, each with the least and the most that it then is.
+    pub bare_units: Vec<(String, i64, i64)>,
     /// Words that say it of the print, where they stand with those of the ink; of a material, words by which a colour beside
     /// them is that of the print, with `#` for any number.
     pub of_print: Vec<String>,
     /// What is for somebody or something of which nothing is known.
     pub whom: Option<Whom>,
+}
+
+/// Shares without names that on some goods are those of certain members: `hoodie 80/20`.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct UsualShares {
+    /// The shares as they are written.
+    pub shares: Vec<String>,
+    /// The members, in their order.
+    pub of: Vec<usize>,
+    /// The goods: attributes, each with the members of which one is said.
+    pub on: Vec<(AttributeId, Mask)>,
 }
 
 /// Whom or what something is for: `for our summer festival`.

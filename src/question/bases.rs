@@ -253,33 +253,50 @@ fn added(tokens: &mut Vec<Token>, model: &Model, names: &Names) -> Option<Vec<Ve
     (!items.is_empty()).then_some(items)
 }
 
-/// How many words at the end name any base: a word that inks share where they lie below another.
-fn base_words(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> usize {
-    let loose = |count: usize| {
-        let text = text_of(tokens, tokens.len() - count, count);
+/// The words that name any base, a word that inks share where they lie below another; only their colour may follow.
+fn base_words(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> Option<Range<usize>> {
+    let hue = |at: usize| {
+        let filler = tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler);
+        let named = names.longest(&kinds.others, &words_from(tokens, at)).map_or(0, |n| n.2);
+        named.max(usize::from(filler))
+    };
+    let mut ends = (0..=tokens.len()).filter(|end| {
+        let mut at = *end;
+        while at < tokens.len() && hue(at) > 0 {
+            at += hue(at);
+        }
+        at >= tokens.len()
+    });
+    let loose = |own: &Range<usize>| {
+        let text = text_of(tokens, own.start, own.len());
         kinds.inks.iter().any(|k| !names.loosely(*k, &text).is_empty())
     };
-    let count = (1..=tokens.len().min(2)).rev().find(|count| loose(*count)).unwrap_or(0);
-    // `dye-blocking base` is an ink's own name.
     let own =
-        |from: usize| names.longest(&kinds.inks, &words_from(tokens, from)).is_some_and(|n| from + n.2 == tokens.len());
-    if (0..tokens.len() - count).any(own) { 0 } else { count }
+        ends.find_map(|end| [2, 1].into_iter().filter_map(|count| Some(end.checked_sub(count)?..end)).find(loose))?;
+    // `dye-blocking base` is an ink's own name, and `safety yellow` a colour.
+    let all: Vec<KindId> = kinds.inks.iter().chain(&kinds.others).copied().collect();
+    let name = |from: usize| {
+        let end = names.longest(&all, &words_from(tokens, from)).map_or(from, |n| from + n.2);
+        end > own.end || end == own.end && from < own.start
+    };
+    if (0..=own.start).any(name) { None } else { Some(own) }
 }
 
 /// Whether words are those of a base: its colour and ink, as far as they are said, and the word for a base.
 fn is_base(tokens: &[Token], kinds: &Kinds<'_>, names: &Names) -> bool {
-    let end = tokens.len() - base_words(tokens, kinds, names);
+    let Some(base) = base_words(tokens, kinds, names) else { return false };
     let all: Vec<KindId> = kinds.inks.iter().chain(&kinds.others).copied().collect();
     let mut at = 0;
-    while at < end {
+    while at < base.start {
         let filler = tokens.get(at).is_some_and(|t| t.kind == TokenKind::Filler);
-        let named = names.longest(&all, &words_from(tokens.get(..end).unwrap_or(&[]), at)).map_or(0, |n| n.2);
+        let before = tokens.get(..base.start).unwrap_or(&[]);
+        let named = names.longest(&all, &words_from(before, at)).map_or(0, |n| n.2);
         if !filler && named == 0 {
             return false;
         }
         at += named.max(1);
     }
-    end < tokens.len()
+    true
 }
 
 /// Where among words those of a base stand, what is only heard with it left out: `a white underbase flashed`.
@@ -345,25 +362,22 @@ fn based(
     names: &Names,
     notes: &mut Vec<String>,
 ) -> Vec<Token> {
-    let count = base_words(&ink, kinds, names);
-    if count == 0 {
-        return ink;
-    }
-    let end = ink.len() - count;
-    let own = gathered(ink.get(..end).unwrap_or(&[]), model, names);
+    let Some(base) = base_words(&ink, kinds, names) else { return ink };
+    let (before, behind) = (ink.get(..base.start).unwrap_or(&[]), ink.get(base.end..).unwrap_or(&[]));
+    let own = gathered(&[before, behind].concat(), model, names);
     if !found(&kinds.inks, &[], &own, names).is_empty() {
         return own;
     }
     let above = gathered(&upper.ink, model, names);
     let Some((at, words)) = found(&kinds.inks, &[], &above, names).first().copied() else { return ink };
-    let word = text_of(&ink, end, count);
+    let word = text_of(&ink, base.start, base.len());
     let name = text_of(&above, at, words);
     let may_be = |k: &KindId| names.find(*k, &name).is_some_and(|m| names.loosely(*k, &word).contains(&m));
     if !kinds.inks.iter().any(may_be) {
         return ink;
     }
     notes.push(format!("{name} was taken as the ink of the {word}; if it is another, say: {name} over … on …"));
-    let span = ink.get(end).map(|t| t.span).unwrap_or_default();
+    let span = ink.get(base.start).map(|t| t.span).unwrap_or_default();
     let named = above.iter().skip(at).take(words).map(|t| Token { span, ..t.clone() });
     own.into_iter().chain(named).collect()
 }

@@ -17,6 +17,13 @@ pub(super) fn of_print(tokens: &[Token], at: usize, materials: &Places<'_>) -> u
     numbered.max(usize::from(materials.iter().any(|m| m.1.speech.called.contains(&token))))
 }
 
+/// The colour of the print, taken out of the words.
+pub(super) struct Printed {
+    pub(super) colour: Vec<Token>,
+    /// It may be of the cloth as well.
+    pub(super) open: bool,
+}
+
 /// The colour of the print where it does not stand before the ink but beside words for the print itself: `white print,
 /// plastisol`, `print in white, plastisol`, `1 colour white left chest, plastisol`; taken out of the words.
 ///
@@ -26,7 +33,7 @@ pub(super) fn colour_of_print(
     tokens: &mut Vec<Token>,
     (materials, others, cloths): (&Places<'_>, &Places<'_>, &Places<'_>),
     names: &Names,
-) -> Result<Option<Vec<Token>>, Problem> {
+) -> Result<Option<Printed>, Problem> {
     let hues = kinds_of(others);
     let things: Vec<KindId> = kinds_of(cloths).into_iter().filter(|k| !hues.contains(k)).collect();
     let inks = found(&kinds_of(materials), &kinds_of(cloths), tokens, names);
@@ -86,7 +93,28 @@ pub(super) fn colour_of_print(
     };
     let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
     let printed = colours.iter().find(printed).or_else(|| colours.iter().find(|c| lone(c)));
-    let Some((at, count)) = printed.copied() else { return Ok(None) };
+    // `polyester jerseys, plastisol, white`
+    let goods_within = |run: &[Token]| !found(&things, &[], run, names).is_empty();
+    let last = |c: &&(usize, usize)| {
+        let Some(end) = ink.map(|i| i.0 + i.1).filter(|end| *end < c.0) else { return false };
+        let between = tokens.get(end..c.0).unwrap_or_default();
+        bounds(c) == (c.0, c.0 + c.1)
+            && between.iter().all(|t| t.kind == TokenKind::Mark)
+            && goods_within(tokens.get(..end).unwrap_or_default())
+            && !goods_within(tokens.get(c.0 + c.1..).unwrap_or_default())
+    };
+    let open = colours.first().filter(|c| printed.is_none() && colours.len() == 1 && last(c));
+    let Some((at, count)) = printed.or(open).copied() else { return Ok(None) };
+    let open = open.is_some();
+    // `polyester polos navy logo white plastisol`, `polyester tees red print plastisol white`: the colour at the ink is that
+    // of the print, and the one between goods and print that of the goods.
+    let before_it = tokens.get(bounds(&(at, count)).0..at).unwrap_or_default();
+    let at_ink = |c: &(usize, usize)| {
+        c.0 > at && ink.is_some_and(|i| c.0 + c.1 == i.0 || c.0 == i.0 + i.1 && !of_cloth(c.0 + c.1))
+    };
+    if goods_within(before_it) && colours.iter().any(at_ink) {
+        return Ok(None);
+    }
     // `hoodies maroon plastisol white print`: what stands between cloth and ink is of the cloth.
     let of_goods = |own: &(usize, usize)| {
         let from = (0..own.0).rev().find(ends).map_or(0, |i| i + 1);
@@ -114,7 +142,7 @@ pub(super) fn colour_of_print(
     if word {
         tokens.remove(at);
     }
-    Ok(Some(colour))
+    Ok(Some(Printed { colour, open }))
 }
 
 /// `plastisol on polyester tee, white print`: a colour with words for the print is that of the ink on top, if it has none.
@@ -126,14 +154,14 @@ pub(super) fn hue_of_print(order: &mut Order, model: &Model, names: &Names) {
     let hued = |coat: &Coat| !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
     let Some(coat) = order.stack.first_mut().filter(|coat| !coat.asked_for && !hued(coat)) else { return };
     if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty()
-        && let Ok(Some(colour)) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)
+        && let Ok(Some(printed)) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)
     {
-        coat.ink.extend(colour);
+        coat.ink.extend(printed.colour);
     }
 }
 
 /// `plastisol on black leggings, white`: where the cloth has its colour, one by itself behind it is that of the print;
-/// with how it was taken.
+/// with how it was taken. Where the cloth has none, one behind a mark is taken as the cloth's.
 pub(super) fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) -> Option<String> {
     let resolver = Resolver::new(model, names, 1);
     let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
@@ -150,6 +178,13 @@ pub(super) fn hue_behind_cloth(order: &mut Order, model: &Model, names: &Names) 
     }
     let end = order.cloth.iter().rposition(|t| t.kind != TokenKind::Mark)? + 1;
     let colours = found(&hues, &[], &order.cloth, names);
+    if let [only] = colours.as_slice() {
+        let mark = only.0.checked_sub(1).and_then(|i| order.cloth.get(i)).is_some_and(|t| t.kind == TokenKind::Mark);
+        let (colour, ink) = (text_of(&order.cloth, only.0, only.1), written(&coat.ink));
+        return (mark && only.0 + only.1 == end).then(|| {
+            format!("{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …")
+        });
+    }
     let [cloth, print] = colours.as_slice() else { return None };
     // `…, white print`
     let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));

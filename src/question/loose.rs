@@ -124,7 +124,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
                 format!("`{a}` and `{b}` are two inks"),
             )
             .help(format!(
-                "for one over the other say `{a} over {b} on …`; to choose say `compare {a} and {b} on …`"
+                "for one over the other say `{b} over {a} on …` or `{a} over {b} on …`, the one on top first; to choose say `compare {a} and {b} on …`"
             )));
         }
     };
@@ -248,11 +248,17 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let own = own.or(behind);
     let start = own.map_or(from, |c| c.0.min(from));
     let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
-    let said_apart = printed.is_some();
     // `ink: white plastisol`: the label says nothing.
     let before = tokens.iter().take(start).rev().find(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Filler));
     let label = before.filter(|t| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text))));
-    let rest = |t: &&Token| !inked.iter().chain(label).any(|i| i.span == t.span);
+    // `discharge underbase, plastisol on top`: beside its ink the word for a base says nothing more.
+    let end = start + inked.len();
+    let base = |count: &usize| {
+        let word = text_of(tokens, end, *count);
+        !order.above.is_empty() && kinds_of(&materials).iter().any(|k| !names.loosely(*k, &word).is_empty())
+    };
+    let based = [1, 2].into_iter().find(base).map_or(&[][..], |count| tokens.get(end..end + count).unwrap_or(&[]));
+    let rest = |t: &&Token| !inked.iter().chain(label).chain(based).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
     if !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
         return Err(Problem::new(
@@ -277,7 +283,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
         ));
     }
-    if let (None, false, Some(next)) = (own, said_apart, colours.iter().find(|c| c.0 == from + count)) {
+    if let Some(colour) = printed.as_ref().filter(|p| p.open).map(|p| text_of(&p.colour, 0, p.colour.len())) {
+        let words = written(&cloth);
+        let words = words.trim_matches([',', ';', ':', '-', ' ']);
+        notes.push(format!(
+            "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
+        ));
+    }
+    if let (None, Some(next)) = (own, colours.iter().find(|c| c.0 == from + count)) {
         let colour = text_of(tokens, next.0, next.1);
         notes.push(format!(
             "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
@@ -299,7 +312,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         ));
     }
     let mut stack = std::mem::take(&mut order.above);
-    let inked = printed.into_iter().flatten().chain(inked).collect();
+    let inked = printed.into_iter().flat_map(|p| p.colour).chain(inked).collect();
     stack.push(Coat { ink: inked, clauses: Vec::new(), asked_for: false });
     stack.extend(order.stack);
     Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses, above: Vec::new() }, notes, cloth_behind_for })
@@ -664,10 +677,10 @@ pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order
             "ask for the job with each base by itself, such as: white plastisol over blocker base on red polyester",
         ));
     }
-    if let Some(colour) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?
+    if let Some(printed) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?
         && let Some(coat) = order.stack.get_mut(wanted)
     {
-        coat.ink.extend(colour);
+        coat.ink.extend(printed.colour);
     }
     let asked = order.stack.get(wanted).map(|c| c.ink.as_slice()).unwrap_or_default();
     let inks = |tokens: &[Token]| {

@@ -4,6 +4,7 @@
 
 mod answered;
 mod apart;
+mod bare;
 mod bases;
 mod behind;
 mod change;

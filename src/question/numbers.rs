@@ -122,8 +122,12 @@ impl<'a> PhraseReader<'a> {
                         .any(|d| tokens.get(at - 1).is_some_and(|t| d.unit(&t.text).is_some()));
                 if !shared || (close && !behind && !self.beside_setting(tokens, at)) {
                     // `lanyards 20 mm`: a length of something else.
-                    let beyond = self.resolver.quantity(id, &text).is_err_and(|m| m.code == "job::out-of-range");
-                    match attribute.limits.as_ref().filter(|_| beyond && dimension.name == "length") {
+                    let beyond = match (self.resolver.quantity(id, &text), attribute.speech.bare_to) {
+                        (Ok(steps), Some(most)) => steps > most,
+                        (Ok(_), None) => false,
+                        (Err(m), _) => m.code == "job::out-of-range" && dimension.name == "length",
+                    };
+                    match attribute.limits.as_ref().filter(|_| beyond) {
                         Some(limits) => self.means(Meaning::Aside(limits.says.clone()), &text, span),
                         None => self.quantity(id, 0, &text, span),
                     }
@@ -203,8 +207,8 @@ impl<'a> PhraseReader<'a> {
             Some((.., Err(last))) => {
                 let end = tokens.iter().skip(at).position(|t| t.span == last.span).map_or(1, |i| i + 1);
                 let size = text_of(tokens, at, end);
-                let mistake = Mistake::new("job::bad-quantity", format!("`{size}` has no unit"));
-                self.mistake(mistake.help(format!("write it like {size} cm")), span_of(tokens, at, end));
+                let says = format!("it has no unit; write it like {size} cm");
+                self.means(Meaning::Aside(says), &size, span_of(tokens, at, end));
                 end
             }
             Some((first, second, Ok(size))) => {

@@ -373,6 +373,12 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
         }
+        Rule::meshed => {
+            let first = words(&form, Rule::phrase);
+            let mut own = order(form);
+            own.clauses.push(Clause::Quantity("through", first));
+            Question::Can(own)
+        }
         Rule::onto => {
             let cloth = words(&form, Rule::treated);
             let own = order(form);
@@ -501,7 +507,7 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
     let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
     let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
     let parts: Vec<Pair<'_, Rule>> = own.flat_map(Pair::into_inner).collect();
-    if let Some(over) = parts.iter().find(|p| matches!(p.as_rule(), Rule::over | Rule::under)) {
+    if let Some(over) = parts.iter().find(|p| matches!(p.as_rule(), Rule::over | Rule::under | Rule::crown)) {
         let problem = Problem::new("question::syntax", place(over), "here", "no ink is named that lies over this one");
         return Err(problem.help("name both: white plastisol over blocker base on red polyester"));
     }
@@ -572,7 +578,7 @@ fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
             Some(format!("{word} {list}"))
         }
         Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
-        Rule::for_ | Rule::time | Rule::through | Rule::over | Rule::under | Rule::where_ => Some(text),
+        Rule::for_ | Rule::time | Rule::through | Rule::over | Rule::under | Rule::crown | Rule::where_ => Some(text),
         Rule::found => {
             let own = pair.into_inner().find(|p| p.as_rule() == Rule::finding)?;
             Some(format!("found {}", own.as_str().trim()))
@@ -673,6 +679,10 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
                             let coats = own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat);
                             order.above.splice(0..0, coats);
                         }
+                        Rule::crown => {
+                            let crest = own.into_inner().find(|p| p.as_rule() == Rule::crest).map(coat);
+                            order.above.splice(0..0, crest);
+                        }
                         Rule::found => {
                             let further = own.clone().into_inner().find(|p| p.as_rule() == Rule::further);
                             if let Some(further) = further.map(inner_phrase) {
@@ -699,12 +709,12 @@ fn asking(hue: Vec<Token>, mut order: Order) -> Order {
 
 /// Layers, the top first.
 fn stack(pair: Pair<'_, Rule>) -> Vec<Coat> {
-    let under = pair.clone().into_inner().any(|p| matches!(p.as_rule(), Rule::k_under | Rule::topped));
+    let under = pair.clone().into_inner().any(|p| matches!(p.as_rule(), Rule::k_under | Rule::topped | Rule::crown));
     let own = pair.into_inner().flat_map(|p| match p.as_rule() {
-        Rule::topped => p.into_inner().collect(),
+        Rule::topped | Rule::crown => p.into_inner().collect(),
         _ => vec![p],
     });
-    let mut coats: Vec<Coat> = own.filter(|c| c.as_rule() == Rule::coat).map(coat).collect();
+    let mut coats: Vec<Coat> = own.filter(|c| matches!(c.as_rule(), Rule::coat | Rule::crest)).map(coat).collect();
     if under {
         coats.reverse();
     }
@@ -713,6 +723,10 @@ fn stack(pair: Pair<'_, Rule>) -> Vec<Coat> {
 
 fn coat(pair: Pair<'_, Rule>) -> Coat {
     let mut coat = Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: false };
+    if pair.as_rule() == Rule::crest {
+        coat.ink = tokens(pair);
+        return coat;
+    }
     for p in pair.into_inner() {
         match p.as_rule() {
             Rule::phrase => coat.ink = tokens(p),

@@ -33,8 +33,19 @@ impl PhraseReader<'_> {
         }
         for (id, shares) in self.parted(shares, cloth, main).into_iter().rev() {
             let (span, words) = (shares.span(), shares.words());
+            let model = self.resolver.model;
+            let usual = shares.usual(id, &self.resolver).map(<[usize]>::to_vec);
             match shares.finish(id, &self.resolver) {
                 Ok(domain) => {
+                    if let Some(usual) = usual {
+                        let kind = id.of(model).and_then(|a| a.ty.members());
+                        let name = |m: &usize| Some(model.member(kind?, *m)?.name.as_str());
+                        let names = usual.iter().filter_map(name).collect::<Vec<_>>().join(" ");
+                        let shares = words.replace(' ', "/");
+                        self.notes.push(format!(
+                            "{shares} was taken as {shares} {names}, as it mostly is on such goods; if not, name the fibres"
+                        ));
+                    }
                     let before = self.resolver.stated.statements.len();
                     let said = self.resolver.say(id, 0, domain, &words);
                     self.said(said, span);

@@ -3,6 +3,7 @@
 //! Every word must be accounted for: it names something, is declared to say nothing, or is pointed at. Which words
 //! there are is knowledge; this stage knows of attributes and their members only.
 
+use super::bare::give_units;
 use super::bases::layered;
 use super::behind::{SaidBehind, take_behind};
 use super::loose::{found, of_one_ink};
@@ -34,6 +35,7 @@ pub struct Resolved {
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let mut order = order.clone();
+    let with_units = give_units(&mut order, model);
     let behind = take_behind(&mut order, model);
     let (order, mut taken) = of_one_ink(&order, model, names);
     let (order, based) = layered(&order, model, names);
@@ -45,7 +47,8 @@ pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Reso
         return Err(vec![problem.help(format!("a print has at most {MAX_LAYERS} layers"))]);
     }
     let mut reader = PhraseReader::new(Resolver::new(model, names, layers));
-    reader.notes = taken;
+    reader.notes = with_units;
+    reader.notes.extend(taken);
     let bare =
         |word: &str| model.attributes.iter().any(|a| a.clause.as_deref() == Some(word) && a.speech.bare_from.is_some());
     reader.set_from = order

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::Problem;
 use crate::job::Domain;
-use crate::model::AttributeId;
+use crate::model::{AttributeId, Mask};
 use crate::resolve::{Mistake, Resolver, Share};
 use crate::source::Span;
 
@@ -249,6 +249,18 @@ impl Shares {
         found.map_or(Vec::new(), |(_, members)| members.iter().map(|m| Some(*m)).collect())
     }
 
+    /// The members that shares written without names are of on the goods that were said: `hoodie 80/20`.
+    pub(super) fn usual<'m>(&self, id: AttributeId, resolver: &Resolver<'m>) -> Option<&'m [usize]> {
+        let shares: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
+        let key = crate::words::folded(&shares.join("/"));
+        let said = |(attribute, goods): &(AttributeId, Mask)| {
+            let mut all = resolver.stated.statements.iter().filter(|s| s.attribute == *attribute);
+            all.any(|s| matches!(s.domain, Domain::Choice(one) if one.within(*goods)))
+        };
+        let all = &id.of(resolver.model)?.speech.usual_shares;
+        all.iter().find(|u| u.shares.contains(&key) && u.on.iter().any(said)).map(|u| u.of.as_slice())
+    }
+
     /// `polyester leggings 80/20 nylon elastane`: a whole label, and a fibre beside it that it does not hold.
     fn beside_label(&self, span: Span, whole: i64) -> Option<Problem> {
         let member = |i: usize| match self.parts.get(i) {
@@ -297,6 +309,8 @@ impl Shares {
             })
             .collect();
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
+        let usual = || self.usual(id, resolver).map(|usual| usual.iter().map(|m| Some(*m)).collect());
+        let members = if members.is_empty() { usual().unwrap_or_default() } else { members };
         if members.is_empty() {
             let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
             let key = crate::words::folded(&named.join("/"));

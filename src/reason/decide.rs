@@ -420,8 +420,16 @@ pub fn judge(program: &Program, job: JobSet, told: bool, budget: &mut u32) -> De
     }
     if verdict.works() || (told && verdict != Verdict::No) {
         decision.conditions = fired(&evaluation, &program.requirements);
+        // One accepted job shows of several conditions that they can arise.
+        let mut accepted: Vec<JobSet> = searches.accepted.witness().cloned().into_iter().collect();
         decision.conditions.retain(|f| {
-            f.sure || limited(program, &job, Goal::AcceptedWith(f.instance, f.layer), budget) != Found::Nothing
+            let goal = Goal::AcceptedWith(f.instance, f.layer);
+            if f.sure || accepted.iter().any(|job| goal.met(&Evaluation::new(program, job)) == Truth::True) {
+                return true;
+            }
+            let found = limited(program, &job, goal, budget);
+            accepted.extend(found.witness().cloned());
+            found != Found::Nothing
         });
     }
     decision.accepted = searches.accepted.witness().cloned();

@@ -7,12 +7,17 @@ use crate::job::{Domain, JobSet, Slot};
 use crate::model::{AttributeId, AttributeType, Mask, Role};
 use crate::program::{Literal, Program, TestId};
 use crate::quantity::LARGEST;
+use rustc_hash::FxHashSet;
 
 /// Picks one concrete job, the most ordinary where anything is ordinary.
 pub fn settle(program: &Program, job: &JobSet) -> Option<JobSet> {
     let mut point = job.clone();
-    for (index, attribute) in program.model.attributes.iter().enumerate() {
-        let slot = slot_of(program, AttributeId(index as u16));
+    let bound = bound_by_exclusion(&Evaluation::new(program, job));
+    let attributes = &program.model.attributes;
+    for (index, attribute) in attributes.iter().enumerate() {
+        let id = AttributeId(index as u16);
+        let slot = slot_of(program, id);
+        let follows = attribute.follows.is_some() || attributes.iter().any(|a| a.follows.is_some_and(|f| f.0 == id));
         if attribute.role == Role::Derived || matches!(attribute.ty, AttributeType::Setting(_)) {
             continue;
         }
@@ -24,7 +29,7 @@ pub fn settle(program: &Program, job: &JobSet) -> Option<JobSet> {
             };
             if !domain.is_single() {
                 *domain = settled(domain, &attribute.usual)?;
-                changed = true;
+                changed |= follows || bound.contains(&(slot, layer));
             }
         }
         // Followers see the choice of their leader, leaders what exclusions leave.
@@ -36,6 +41,23 @@ pub fn settle(program: &Program, job: &JobSet) -> Option<JobSet> {
         *domain = settled(domain, &[])?;
     }
     repaired(program, point, job)
+}
+
+/// What is open that an exclusion may still hang on. Nothing follows from what else is settled.
+fn bound_by_exclusion(e: &Evaluation<'_>) -> FxHashSet<(Slot, usize)> {
+    let mut bound = FxHashSet::default();
+    for instance in e.program.excludes.iter().filter_map(|index| e.program.instance(*index)) {
+        for layer in e.frames(e.program.per(instance)) {
+            let open = instance.clauses.iter().filter(|clause| e.clause(clause, layer) == Truth::Open);
+            for (slot, layer) in open.flatten().flat_map(|literal| hangs_on(e, *literal, layer)) {
+                bound.insert(match slot {
+                    Slot::Below(index) => (Slot::This(index), layer.saturating_sub(1)),
+                    other => (other, layer),
+                });
+            }
+        }
+    }
+    bound
 }
 
 fn settled(domain: &Domain, usual: &[i64]) -> Option<Domain> {

@@ -245,7 +245,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
     match sheet.filter(|_| works) {
         Some(recipe) => {
             let told = |c: &&Said| recipe.steps.iter().any(|s| s.conditions.contains(&c.code));
-            list("Provided that", answer.conditions.iter().filter(|c| !told(c)).map(said_line).collect());
+            list("Provided that", answer.conditions.iter().filter(|c| !told(c)).map(Said::told).collect());
             sheet_lists(answer, recipe, &answer.conditions).into_iter().for_each(|(title, lines)| list(&title, lines));
             list("Why", why);
         }
@@ -257,7 +257,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
             let all = always.len() + sometimes.len();
             let shown = if works { all } else { all.min(FEW_CASES.max(always.len())) };
             let few = always.into_iter().chain(sometimes).take(shown);
-            list(&some_of("Provided that", shown, all), few.map(said_line).collect());
+            list(&some_of("Provided that", shown, all), few.map(Said::told).collect());
             // Only what was not said of the layers is told; no steps are told to point at.
             let laid = answer.recipe.iter().filter(|r| works && r.layers.iter().any(|l| l.asked_by.is_some()));
             list("Layers, from the cloth up", laid.flat_map(|r| layer_lines(r, &[])).collect());
@@ -277,7 +277,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
                 (false, true) => format!("{changes}, provided that the above is done"),
                 (false, false) => format!("{changes}, provided that the above is done, and:"),
             };
-            let then = new.into_iter().map(said_line);
+            let then = new.into_iter().map(Said::told);
             list("Safe in every case", std::iter::once(first).chain(then).collect());
             // How it is printed in that way.
             let steps = sheet.map(|recipe| sheet_lists(answer, recipe, &way.conditions));
@@ -325,7 +325,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
     let of_fixes = answer.safe_way.iter().chain(told).flat_map(|f| &f.cautions);
     list("Take care", alike(cautions.chain(of_fixes)));
     let advice = answer.advice.iter().filter(|c| c.when.is_none() && !in_step(c));
-    list("Advice", advice.map(said_line).collect());
+    list("Advice", advice.map(Said::told).collect());
     let own = |r: &Reason| format!("{} ({})", r.text, r.house().unwrap_or_default());
     list("From the shop's own knowledge", answer.house.iter().map(own).collect());
     let assumed: Vec<&str> = answer
@@ -484,13 +484,6 @@ fn reason_line(r: &Reason, evidence: &str) -> String {
     line
 }
 
-fn said_line(s: &Said) -> String {
-    match &s.when {
-        Some(when) => format!("{when}: {}", s.text),
-        None => s.text.clone(),
-    }
-}
-
 /// Cautions, each told once: what is said alike of several things is said of them together.
 fn alike<'a>(cautions: impl Iterator<Item = &'a Said>) -> Vec<String> {
     let mut told: Vec<(&Said, Vec<&str>, &str)> = Vec::new();
@@ -556,10 +549,10 @@ fn step_lines(answer: &Answer, recipe: &Recipe, step: &WorkStep, conditions: &[S
     let conditions = conditions.iter().filter(|c| step.conditions.contains(&c.code));
     let notes = answer.cautions.iter().chain(&answer.advice);
     let notes = notes.filter(|n| n.step.as_ref() == Some(&step.step) && n.when.is_none());
-    let work = step.work.iter().chain(notes).map(said_line);
+    let work = step.work.iter().chain(notes).map(Said::told);
     let amounts = recipe.quantities.iter().filter(|q| q.step == step.step);
     let amounts = amounts.map(|q| format!("{} ({})", q.text, q.why));
-    settings.chain(amounts).chain(work).chain(conditions.map(|c| format!("condition: {}", said_line(c)))).collect()
+    settings.chain(amounts).chain(work).chain(conditions.map(|c| format!("condition: {}", c.told()))).collect()
 }
 
 fn setting_line(setting: &serde_json::Value) -> Option<String> {
@@ -594,7 +587,7 @@ fn some_of(title: &str, shown: usize, all: usize) -> String {
 
 /// A change with its conditions.
 fn whole_fix(fix: &Fix) -> String {
-    let conditions: Vec<String> = fix.conditions.iter().map(said_line).collect();
+    let conditions: Vec<String> = fix.conditions.iter().map(Said::told).collect();
     let then = if conditions.is_empty() { String::new() } else { format!(": {}", conditions.join("; ")) };
     format!("{}{then}", fix_line(fix))
 }

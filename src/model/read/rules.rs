@@ -365,7 +365,7 @@ pub(super) fn named_attribute(node: &Node, model: &Model, reader: &mut Reader) -
     known_attribute(&name, node.span, model, reader)
 }
 
-fn known_attribute(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeId> {
+pub(super) fn known_attribute(name: &str, span: Span, model: &Model, reader: &mut Reader) -> Option<AttributeId> {
     let found = model.attribute(name);
     if found.is_none() {
         let mut problem = Problem::new("knowledge::unknown-name", span, "here", format!("unknown attribute `{name}`"));

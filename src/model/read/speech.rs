@@ -2,12 +2,12 @@
 
 use super::Reader;
 use super::fields::{Fields, items, text, texts};
-use super::rules::named_attribute;
+use super::rules::{known_attribute, named_attribute};
 use super::units::quantity;
 use super::vocabulary::{kind_of, member};
 use crate::diagnostic::Problem;
 use crate::document::{self, Node};
-use crate::model::{Attribute, AttributeType, Behind, Model, Speech, Told, Whom};
+use crate::model::{Attribute, AttributeType, Behind, Mask, Model, Speech, Told, UsualShares, Whom};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -78,15 +78,54 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         let of = member(word, node.span, kind, model, reader);
         speech.partners.extend(of.zip(member(&with, node.span, kind, model, reader)));
     }
+    for item in f.get("usual_shares").map(|n| items(n, reader)).unwrap_or_default() {
+        speech.usual_shares.extend(usual_shares(item, attribute, model, reader));
+    }
     for item in f.get("behind").map(|n| items(n, reader)).unwrap_or_default() {
         speech.behind.extend(behind(item, attribute, model, reader));
     }
-    if let (Some(node), AttributeType::Quantity(d) | AttributeType::Setting(d)) = (f.get("bare_from"), attribute.ty) {
-        speech.bare_from = text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader));
+    if let AttributeType::Quantity(d) | AttributeType::Setting(d) = attribute.ty {
+        let mut end = |key: &'static str, reader: &mut Reader| {
+            let node = f.get(key)?;
+            text(node, reader).and_then(|t| quantity(&t, node.span, d, model, reader))
+        };
+        speech.bare_from = end("bare_from", reader);
+        speech.bare_to = end("bare_to", reader);
+        for (unit, node) in pairs(f.get("bare_units")) {
+            let ends: Vec<i64> =
+                texts(node, reader).iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect();
+            match ends.as_slice() {
+                [low, high] => speech.bare_units.push((unit.to_owned(), *low, *high)),
+                _ => {
+                    let problem = Problem::new("knowledge::wrong-type", node.span, "here", "this is no least and most");
+                    reader.report(problem.help("write it like [100 °C, 200 °C]"));
+                }
+            }
+        }
     }
     speech.whom = f.get("whom").and_then(|node| whom(node, model, reader));
     f.done(reader);
     speech
+}
+
+/// Shares without names, and on which goods they are of which members.
+fn usual_shares(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader) -> Option<UsualShares> {
+    let mut f = Fields::of(node, "`usual_shares`", reader)?;
+    let kind = attribute.ty.members()?;
+    let shares = f.texts("shares", reader).into_iter().map(|t| folded(&t.0)).collect();
+    let of = f.texts("of", reader);
+    let of = of.iter().filter_map(|(t, s)| member(t, *s, kind, model, reader)).collect();
+    let mut on = Vec::new();
+    for (name, node) in pairs(f.get("where")) {
+        let Some(id) = known_attribute(name, node.span, model, reader) else { continue };
+        let Some(kind) = id.of(model).and_then(|a| a.ty.members()) else { continue };
+        let mut goods = Mask::EMPTY;
+        let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
+        named.for_each(|m| goods.insert(m));
+        on.push((id, goods));
+    }
+    f.done(reader);
+    Some(UsualShares { shares, of, on })
 }
 
 /// Two quantities of what the attribute is measured in: `[21 cm, 29.7 cm]`.
