@@ -29,6 +29,7 @@ use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
 use crate::words::folded;
+use rayon::prelude::*;
 use serde::Serialize;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -953,7 +954,7 @@ impl Knowledge {
     pub fn cases(&self) -> Vec<CaseResult> {
         // A case says nothing of what would help.
         let plain = self.with_options(Options { explore: false, ..self.options });
-        plain.model().cases.iter().map(|case| plain.case(case)).collect()
+        plain.model().cases.par_iter().map(|case| plain.case(case)).collect()
     }
 
     /// What the worked cases touch of the rules. A case that is not understood touches nothing.

@@ -13,6 +13,7 @@ use crate::model::{
 use crate::reason::decide::{Options, decide};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::statement::{Stated, Statement};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// What a ranking goes through.
@@ -105,30 +106,29 @@ pub fn ranked_attribute(model: &Model, over: Over) -> Option<AttributeId> {
 /// Decides a job once for each member that the open place can take. Where the program holds a rule of the id
 /// [`WHERE`], only those for which it may hold are kept; what is not known of one is told with it.
 pub fn rank(context: Context<'_>, stated: &Stated, over: Over, wishes: &[&Wish]) -> Ranking {
+    let context = Context { options: Options { brief: true, ..context.options }, ..context };
     let model = &context.program.model;
     let chosen = model.rules.iter().position(|r| r.id == WHERE);
-    let mut left_out = 0;
     let statements: Vec<Statement> = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| top_layers(model, id, kind, stated)).collect(),
         Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| pure(model, id, kind)).collect(),
     };
-    let mut rows: Vec<Ranked> = Vec::new();
-    for statement in statements {
-        let name = statement.words.clone();
+    let row = |statement: &Statement| {
         let mut job = stated.clone();
-        job.statements.push(statement);
+        job.statements.push(statement.clone());
         let holds = chosen.map_or(Truth::True, |rule| holds(context, &job, rule));
         if holds == Truth::False {
-            left_out += 1;
-            continue;
+            return None;
         }
-        let mut row = ranked(name, judged(context, &job, over, wishes), answer(context, &job));
+        let mut row = ranked(statement.words.clone(), judged(context, &job, over, wishes), answer(context, &job));
         if let (Truth::Open, Some(rule)) = (holds, chosen.and_then(|r| model.rules.get(r))) {
             let asked = format!("whether {} is not known", rule.says);
             row.text = [asked, row.text].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
         }
-        rows.push(row);
-    }
+        Some(row)
+    };
+    let rows: Vec<Ranked> = statements.par_iter().filter_map(row).collect();
+    let left_out = statements.len() - rows.len();
     let usual = match over {
         Over::Materials => materials(model).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),
         Over::Cloths => blends(model).take(1).flat_map(|(id, kind)| usual_of(model, id, kind)).collect(),

@@ -14,7 +14,8 @@ use crate::statement::Stated;
 /// The hazards of a material of this name or id by itself, as answers that tell to take it say them.
 pub fn hazards_of(program: &Program, name: &str) -> Vec<Said> {
     let stated = Stated::default();
-    let decision = decide(program, &stated, Options { budget: 0, assume: false, explore: false, rows: false });
+    let decision =
+        decide(program, &stated, Options { budget: 0, assume: false, explore: false, rows: false, brief: false });
     let e = Evaluation::new(program, &decision.job);
     let teller = Teller { program, stated: &stated, decision: &decision, e: &e, units: Units::default() };
     let found = program.model.entities.iter().enumerate().filter(|(_, e)| e.name == name || e.id == name);

@@ -85,11 +85,14 @@ pub struct Options {
     pub explore: bool,
     /// Find every case in which an open job fails.
     pub rows: bool,
+    /// Of the conditions of an open job only those that every case has, and of the cases in which it fails those that are
+    /// soon found: as much as is told of one of many.
+    pub brief: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { budget: 4000, assume: true, explore: true, rows: true }
+        Self { budget: 4000, assume: true, explore: true, rows: true, brief: false }
     }
 }
 
@@ -285,11 +288,18 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     if options.assume {
         assume(program, stated, &mut job, &mut assumed);
     }
-    let mut decision = judge(program, job, options.rows, &mut budget);
+    let mut decision = judge(program, job, options.rows && !options.brief, &mut budget);
+    if options.brief && decision.verdict == Verdict::Depends {
+        decision.conditions = fired(&Evaluation::new(program, &decision.job), &program.requirements);
+        decision.conditions.retain(|f| f.sure);
+    }
     decision.assumed = assumed;
     let open = decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty());
     if options.rows && open {
-        (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut budget);
+        let mut share = if options.brief { budget.min(BRIEF) } else { budget };
+        let before = share;
+        (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut share);
+        budget -= before - share;
     }
     if options.explore {
         sensitivity(program, stated, &mut decision, &mut budget);
@@ -443,6 +453,9 @@ struct Searches {
     refused: Found,
     ungrounded: Found,
 }
+
+/// Sets that the search for the cases of one of many may look at.
+const BRIEF: u32 = 1500;
 
 /// Sets that one search may look at: many small searches share the budget.
 const SHARE: u32 = 400;

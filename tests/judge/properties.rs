@@ -84,7 +84,7 @@ fn built(case: &Case, turned: bool) -> Result<Program, String> {
     Ok(compile(Arc::new(model)))
 }
 
-const PLAIN: Options = Options { budget: 4000, assume: false, explore: true, rows: true };
+const PLAIN: Options = Options { budget: 4000, assume: false, explore: true, rows: true, brief: false };
 
 fn index_of(code: Code) -> usize {
     match code {

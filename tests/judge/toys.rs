@@ -125,7 +125,7 @@ fn flax() -> Said {
     cloth(&[("flax", 100, 100)])
 }
 
-const PLAIN: Options = Options { budget: 4000, assume: false, explore: true, rows: true };
+const PLAIN: Options = Options { budget: 4000, assume: false, explore: true, rows: true, brief: false };
 
 fn asked(program: &Program, layers: usize, said: &[Said]) -> Decision {
     asked_with(program, layers, said, PLAIN)
@@ -613,7 +613,7 @@ fn layers_and_pairs_are_told_apart() {
     assert_eq!(causes(&p, &d), ["heat 0: a 5 over z 3"]);
 }
 
-const ASSUMING: Options = Options { budget: 4000, assume: true, explore: true, rows: true };
+const ASSUMING: Options = Options { budget: 4000, assume: true, explore: true, rows: true, brief: false };
 
 /// The vocabulary with assumptions of an attribute.
 fn assuming(attribute: &str, list: &str, rules: &[&str]) -> Program {

@@ -10,7 +10,7 @@ use washfast::reason::decide::Options;
 use washfast::source::{SourceFile, Span};
 
 /// Little work, so that reading is tried and not deciding.
-pub const LITTLE: Options = Options { budget: 20, assume: true, explore: false, rows: false };
+pub const LITTLE: Options = Options { budget: 20, assume: true, explore: false, rows: false, brief: false };
 
 /// The built-in knowledge.
 pub fn knowledge() -> &'static Knowledge {
