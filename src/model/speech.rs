@@ -131,6 +131,8 @@ pub struct Behind {
     pub alone: bool,
     /// It is an upper end of the other attribute, where nothing else is said of that one.
     pub at_most: bool,
+    /// By how much the other attribute stays below it, at the least.
+    pub less: i64,
 }
 
 /// Words of complaints, by what they do there.

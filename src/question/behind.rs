@@ -56,7 +56,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
             aside: behind.aside.clone(),
             note: None,
             alone: behind.alone,
-            most: steps(tokens, at, behind, model).filter(|_| behind.at_most).map(|s| (behind.of, s.0)),
+            most: steps(tokens, at, behind, model).filter(|_| behind.at_most).map(|s| (behind.of, s.0 - behind.less)),
         };
         // `dryer set to 180` is a dryer; `…, flash 8 s` is no machine to cure with.
         let goes = |lead: Lead, opens: bool| {

@@ -78,12 +78,16 @@ pub(super) fn colour_of_print(
         let run = tokens.get(from..to).unwrap_or_default();
         found(&things, &[], run, names).is_empty() && (from..to).any(|i| speaks(i) > 0)
     };
-    // `indigo jackets, white, 30 x 30 cm, plastisol`: one by itself, where the goods have another.
+    let goods_within = |run: &[Token]| !found(&things, &[], run, names).is_empty();
+    // `indigo jackets, white, 30 x 30 cm, plastisol`: one by itself, where the goods have another; `tee - black - cotton -
+    // discharge - white`.
     let lone = |c: &(usize, usize)| {
         let of_goods = |other: &(usize, usize)| {
             let (from, to) = bounds(other);
             let inked = ink.is_some_and(|i| (from..to).contains(&i.0));
-            !inked && !found(&things, &[], tokens.get(from..to).unwrap_or_default(), names).is_empty()
+            let listed =
+                ink.is_some_and(|i| other.0 < i.0 && c.0 > i.0 && goods_within(tokens.get(..i.0).unwrap_or_default()));
+            !inked && (listed || goods_within(tokens.get(from..to).unwrap_or_default()))
         };
         ink.is_some_and(|i| c.0 < i.0 || c.0 > i.0 + i.1)
             && own.is_none()
@@ -94,7 +98,6 @@ pub(super) fn colour_of_print(
     let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
     let printed = colours.iter().find(printed).or_else(|| colours.iter().find(|c| lone(c)));
     // `polyester jerseys, plastisol, white`
-    let goods_within = |run: &[Token]| !found(&things, &[], run, names).is_empty();
     let last = |c: &&(usize, usize)| {
         let Some(end) = ink.map(|i| i.0 + i.1).filter(|end| *end < c.0) else { return false };
         let between = tokens.get(end..c.0).unwrap_or_default();
@@ -104,6 +107,19 @@ pub(super) fn colour_of_print(
             && !goods_within(tokens.get(c.0 + c.1..).unwrap_or_default())
     };
     let open = colours.first().filter(|c| printed.is_none() && colours.len() == 1 && last(c));
+    // `camiseta roja logo blanco poliéster plastisol`: behind goods and colour the word for the print leads to its own.
+    let framed = |c: &&(usize, usize)| {
+        let (from, _) = bounds(c);
+        let leads = |a: &(usize, usize)| {
+            let end = a.0 + a.1;
+            speaks(end) > 0 && end + speaks(end) == c.0 && from <= a.0 && {
+                goods_within(tokens.get(from..a.0).unwrap_or_default())
+            }
+        };
+        colours.len() == 2 && Some(**c) != own && colours.iter().any(leads)
+    };
+    let framed = colours.iter().find(framed);
+    let (printed, open) = if framed.is_some() { (None, framed) } else { (printed, open) };
     let Some((at, count)) = printed.or(open).copied() else { return Ok(None) };
     let open = open.is_some();
     // `polyester polos navy logo white plastisol`, `polyester tees red print plastisol white`: the colour at the ink is that

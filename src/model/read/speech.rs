@@ -218,8 +218,15 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let aside = f.get("aside").and_then(|n| text(n, reader));
     let alone = f.flag("alone", reader);
     let at_most = f.flag("at_most", reader);
+    let difference = dimension.map(|d| model.dim(d).and_then(|own| own.difference).unwrap_or(d));
+    let less = f
+        .get("less")
+        .zip(difference)
+        .and_then(|(node, d)| text(node, reader).and_then(|written| quantity(&written, node.span, d, model, reader)));
+    let less = less.unwrap_or(0);
     f.done(reader);
-    Some(Behind { of: of?, words: says, times, counts, up_to, bare: bare.unwrap_or_default(), aside, alone, at_most })
+    let bare = bare.unwrap_or_default();
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare, aside, alone, at_most, less })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
