@@ -302,8 +302,13 @@ impl Place {
     /// A job in which it is set so, whatever it was set to.
     fn set(self, program: &Program, job: &JobSet, at: i64) -> JobSet {
         let mut set = job.clone();
-        if let Some(own) = set.domain_mut(slot_of(program, self.setting), self.layer) {
+        let slot = slot_of(program, self.setting);
+        if let Some(own) = set.domain_mut(slot, self.layer) {
             *own = Domain::Number { low: at, high: at };
+        }
+        // As if it had been said: a window that is open is no longer looked at.
+        if !set.is_stated(slot, self.layer) {
+            set.stated.push((slot, self.layer));
         }
         set
     }
