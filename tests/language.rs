@@ -167,6 +167,8 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on 80% cotton polyester", "1 shares are given for 2 fibres", "80% cotton polyester")]
 #[case("plastisol on 55/45", "shares are given, but no fibres", "55/45")]
 #[case("plastisol on cotton at 60", "`60` has no unit", "60")]
+#[case("black plastisol on white cotton apron, wash at 160", "`160` has no unit", "160")]
+#[case("black plastisol on white cotton tee, tumble dried at 150", "`150` has no unit", "150")]
 #[case("white over blocker base on red polyester", "no ink is named", "white")]
 #[case("plastisol on pre-treated cotton", "`pre-treated` can mean several things", "pre-treated")]
 #[case("plastisol on heather grey 90/10", "shares are given, but no fibres", "90/10")]
@@ -910,6 +912,7 @@ fn forms_of_one_question_say_the_same(
         ("Softshelljacke schwarz Polyester, Plastisol weiß mit Haftvermittler", "white plastisol with activator on black polyester softshell jacket"),
         ("handdoek wit badstof, blauwe plastisol, wasbaar op 60 °C", "blauwe plastisol on white terry towel hot wash"),
         // What has no unit, and can be but one thing.
+        ("black plastisol on white cotton napkin, ironed at 150", "black plastisol on white cotton napkin, ironed"),
         ("plastisol on cotton at 160", "plastisol on cotton at 160 °C"),
         ("plastisol on cotton at 160 degrees", "plastisol on cotton at 160 °C"),
         ("plastisol on cotton, cure: 320", "plastisol on cotton at 320 °F"),

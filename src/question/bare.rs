@@ -1,21 +1,29 @@
 //! A number without a unit behind the words of a setting, `cure 160`: where only one unit makes it what the setting can
 //! be, it is of that one.
 
+use super::behind::of_other;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::tokens::{text_of, unit_at};
-use crate::model::{Attribute, AttributeType, Model, read_quantity};
+use crate::model::{Attribute, AttributeId, AttributeType, Model, read_quantity};
 use crate::source::Span;
 use crate::words::folded;
 
 /// Gives such numbers their unit. How each was taken.
 pub(super) fn give_units(order: &mut Order, model: &Model) -> Vec<String> {
     let mut notes = Vec::new();
-    for attribute in model.attributes.iter().filter(|a| !a.speech.bare_units.is_empty()) {
+    let mut said: Vec<Token> = order.runs().into_iter().flatten().cloned().collect();
+    said.sort_by_key(|t| t.span.start);
+    for (id, attribute) in model.attributes.iter().enumerate().filter(|a| !a.1.speech.bare_units.is_empty()) {
+        let id = AttributeId(id as u16);
+        let elsewhere = |run: &[Token], at: usize| {
+            run.get(at).is_some_and(|t| t.kind == TokenKind::Number && of_other(&said, t.span.start, id, model))
+        };
         let clauses = order.stack.iter_mut().flat_map(|c| &mut c.clauses).chain(&mut order.clauses);
         for clause in clauses {
             if let Clause::Quantity(word, tokens) = clause
                 && attribute.clause.as_deref() == Some(*word)
                 && let Some(at) = tokens.iter().position(|t| t.kind != TokenKind::Filler)
+                && !elsewhere(tokens, at)
             {
                 notes.extend(give_unit(tokens, at, true, attribute, model));
             }
@@ -23,8 +31,10 @@ pub(super) fn give_units(order: &mut Order, model: &Model) -> Vec<String> {
         for run in order.runs_mut() {
             let mut at = 0;
             while at < run.len() {
-                let led = led(run, at, &attribute.speech.called);
-                notes.extend(give_unit(run, at, led, attribute, model));
+                if !elsewhere(run, at) {
+                    let led = led(run, at, &attribute.speech.called);
+                    notes.extend(give_unit(run, at, led, attribute, model));
+                }
                 at += 1;
             }
         }

@@ -142,6 +142,12 @@ fn before_is_mark(said: &[Token], place: u32) -> bool {
     said.iter().rfind(|t| t.span.end <= place).is_some_and(|t| t.kind == TokenKind::Mark)
 }
 
+/// Whether a number at a place stands behind words that say of it something else than a setting: `washed at 160`.
+pub(super) fn of_other(said: &[Token], place: u32, of: AttributeId, model: &Model) -> bool {
+    let others = model.attributes.iter().flat_map(|a| &a.speech.behind).filter(|b| b.of == of && !b.alone);
+    others.into_iter().any(|b| follows(said, place, b).is_some())
+}
+
 /// Whether what is said begins at a place, or a mark stands right before it.
 fn begins(said: &[Token], place: u32) -> bool {
     before_is_mark(said, place) || said.iter().all(|t| t.span.end > place)
