@@ -272,18 +272,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         )));
     }
     let mut notes = Vec::new();
-    if let Some(own) = own
-        && start > 0
-        && colours.len() == 1
-    {
-        let colour = text_of(tokens, own.0, own.1);
-        let words = written(&cloth);
-        let words = words.trim_matches([',', ';', ':', ' ']);
-        notes.push(format!(
-            "{colour} was taken as the colour of the print; if the cloth is {colour}, say: {ink} on {colour} {words}"
-        ));
-    }
-    if let Some(colour) = printed.as_ref().filter(|p| p.open).map(|p| text_of(&p.colour, 0, p.colour.len())) {
+    let open = printed.as_ref().filter(|p| p.open).map(|p| text_of(&p.colour, 0, p.colour.len()));
+    let alone = own.filter(|_| start > 0 && colours.len() == 1).map(|own| text_of(tokens, own.0, own.1));
+    if let Some(colour) = open.or(alone) {
         let words = written(&cloth);
         let words = words.trim_matches([',', ';', ':', '-', ' ']);
         notes.push(format!(
