@@ -24,7 +24,7 @@ use crate::question::{
     failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else,
     side_by_side, untangle, wished, without_joint,
 };
-use crate::reason::decide::{Options, decide};
+use crate::reason::decide::{Options, Verdict, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
@@ -304,7 +304,7 @@ impl Knowledge {
                 let span = problem.labels.first().filter(|_| problem.code == "job::unknown-name")?.0;
                 let (start, end) = (span.start as usize, span.end as usize);
                 let word = text.get(start..end).filter(|w| self.may_be_left_out(w))?.to_owned();
-                if denies(own.get(..start)?) || words.len() == MOST_UNKNOWN {
+                if denies(own.get(..start)?) || denies(own.get(..end)?) || words.len() == MOST_UNKNOWN {
                     return None;
                 }
                 text.replace_range(start..end, &" ".repeat(end - start));
@@ -552,7 +552,18 @@ impl Knowledge {
                     return self.reply(Question::Beside(stacks, order), known, wishes, file);
                 }
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));
-                let reply = found.and_then(|f| about(&f.order, Lead::Verdict).map(|r| r.noted(f.notes)));
+                let reply = found.and_then(|f| {
+                    let own = decided(&f.order, Lead::Verdict)?;
+                    // What works one way and not the other is asked.
+                    if let Some((other, span)) = f.other_way.as_ref().filter(|_| works(&own))
+                        && let Ok(second) = decided(other, Lead::Verdict)
+                        && !works(&second)
+                    {
+                        let problem = two_ways((&f.order, &own), (other, &second), *span);
+                        return Err(Problems::new(vec![problem], file));
+                    }
+                    Ok(Reply::Answer(Box::new(own)).noted(f.notes))
+                });
                 reply.or_else(|p| otherwise(order, p))
             }
             Question::Setting(words, order) => {
@@ -1033,6 +1044,22 @@ fn with_known(mut stated: Stated, known: &Stated) -> Stated {
     };
     stated.add(new);
     stated
+}
+
+fn works(answer: &Answer) -> bool {
+    [Verdict::Yes, Verdict::YesIf].iter().any(|v| v.word() == answer.verdict)
+}
+
+/// A question whose answer hangs on how its colours are taken.
+fn two_ways(own: (&Order, &Answer), other: (&Order, &Answer), span: Span) -> Problem {
+    let told = |(order, answer): (&Order, &Answer)| {
+        let ink = order.stack.iter().map(|c| written(&c.ink)).collect::<Vec<_>>().join(" over ");
+        let cloth = written(&order.cloth);
+        format!("`{ink} on {}` ({})", cloth.trim_matches([',', ';', ':', '-', ' ']), answer.verdict)
+    };
+    let message = "whose colour that is can be taken in two ways, and the answer hangs on it";
+    let problem = Problem::new("question::unclear", span, "which is the print, which the cloth?", message);
+    problem.help(format!("say {} or {}", told(own), told(other)))
 }
 
 /// What a cloth bears is asked for at a temperature or with machines; all else would go unheard.

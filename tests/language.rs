@@ -46,6 +46,12 @@ fn said(question: &str) -> Vec<String> {
 #[case("plastisol on cotton at 320 °F for 1 min through 110 /in", &["layer.ink 0: plastisol", "fabric 0: cotton", "cure.temperature 0: 320 °F", "cure.time 0: 1 min", "layer.mesh 0: 110 /in"])]
 #[case("plastisol with 5 % low-cure additive on cotton", &["layer.ink 0: plastisol", "layer.additives 0: low-cure additive", "fabric 0: cotton"])]
 #[case("plastisol on 180 g/m² cotton jersey", &["layer.ink 0: plastisol", "fabric.weight 0: 180 g/m²", "fabric.construction 0: jersey", "fabric 0: cotton"])]
+#[case("plastisol on cotton cured at 150-160C", &["layer.ink 0: plastisol", "fabric 0: cotton", "cure.temperature 0: 150 to 160 C"])]
+#[case("plastisol on cotton, cure 150 - 160 °C, 60–90 s", &["layer.ink 0: plastisol", "cure.temperature 0: 150 to 160 °C", "cure.time 0: 60 to 90 s", "fabric 0: cotton"])]
+#[case("plastisol on cotton at 150C-160C", &["layer.ink 0: plastisol", "fabric 0: cotton", "cure.temperature 0: 150 to 160 C"])]
+#[case("plastisol on cotton at 320 to 330 F for 1-2 min", &["layer.ink 0: plastisol", "fabric 0: cotton", "cure.temperature 0: 320 to 330 F", "cure.time 0: 1 to 2 min"])]
+#[case("plastisol on 180-200 gsm cotton, 1-2 hits", &["layer.ink 0: plastisol", "fabric.weight 0: 180 to 200 gsm", "layer.strokes 0: 1 to 2 hits", "fabric 0: cotton"])]
+#[case("plastisol with 3-5% low-cure additive on cotton", &["layer.ink 0: plastisol", "layer.additives 0: low-cure additive", "fabric 0: cotton"])]
 #[case("plastisol on dyed cotton for babies", &["layer.ink 0: plastisol", "fabric.dyed 0: dyed", "fabric 0: cotton", "use.age 0: babies"])]
 fn understands(#[case] question: &str, #[case] expected: &[&str]) {
     assert_eq!(said(question), expected, "{question}");
@@ -204,6 +210,23 @@ fn problems(question: &str) -> Vec<(String, String)> {
     "`maroon` and `white` can each be the colour of the print",
     "maroon plastisol white"
 )]
+#[case(
+    "tees polyester black plastisol white wash 60",
+    "`black` and `white` can each be the colour of the print",
+    "black plastisol white"
+)]
+#[case(
+    "hoodies 80/20 black plastisol white tumble dry",
+    "`black` and `white` can each be the colour of the print",
+    "black plastisol white"
+)]
+#[case(
+    "polyester tees navy plastisol in white",
+    "`navy` and `white` can each be the colour of the print",
+    "navy plastisol in white"
+)]
+#[case("plastisol on black hoodie, no polyester", "no `polyester`: of what is it then?", "no polyester")]
+#[case("plastisol on polycotton tee, no polyester", "no `polyester`: of what is it then?", "no polyester")]
 #[case("black cotton tees, white sleeves, plastisol", "`black` and `white` are both given for cloth colour", "white")]
 #[case("white cotton tees, red, blue, plastisol", "`white` and `red` are both given for cloth colour", "red")]
 #[case("plastisol on red cotton white tee", "`red` and `white` are both given for cloth colour", "white")]
@@ -947,6 +970,16 @@ fn forms_of_one_question_say_the_same(
         ("25 zwarte hoodies katoen, witte opdruk, waterbasis", "white water-based on black cotton hoodie, 25 pieces"),
         ("tee - black - cotton - discharge - white", "white discharge on black cotton tee"),
         ("cotton hoodies, discharge, white", "white discharge on cotton hoodie"),
+        ("plastisol on white cotton towel, wash 60-95 °C", "plastisol on white cotton towel, boil washing"),
+        ("plastisol on white cotton towel, 75-90C wash", "plastisol on white cotton towel, boil washing"),
+        ("plastisol on white cotton tee, flash 6-8 s, cure 160C", "plastisol on white cotton tee, cure 160C"),
+        ("qty 24 - 180 gsm cotton tees white, black plastisol", "black plastisol on white cotton tee of 180 gsm, 24 pieces"),
+        ("plastisol on black cotton hoodie, no polyester", "plastisol on black cotton hoodie"),
+        ("plastisol on cotton tee with no elastane", "plastisol on cotton tee"),
+        ("polyester bag not nylon, plastisol", "plastisol on polyester bag"),
+        ("305 mesh glitter navy cotton tee", "glitter on navy cotton tee through 305 mesh"),
+        ("50 tees cotton navy, 305 mesh white plastisol", "white plastisol on navy cotton tee through 305 mesh, 50 pieces"),
+        ("tees polyester black screen print plastisol in white", "white plastisol on black polyester tee"),
         ("110 mesh for white plastisol on black tees", "white plastisol on black tee through 110 mesh"),
         ("sulphur black cotton tee, discharge", "discharge on black cotton tee, sulphur dye"),
         ("camisetas algodon 2 colores plastisol negro", "negro plastisol on cotton tee, 2 colours"),
@@ -965,6 +998,28 @@ fn forms_of_one_question_say_the_same(
         list
     };
     assert_eq!(domains(pair.0), domains(pair.1), "{}", pair.0);
+}
+
+/// A colour between goods and ink may be of either. Where the answer hangs on it, it is asked.
+#[rstest]
+#[case("tees polyester black plastisol", "`plastisol on black tees polyester` (no)")]
+#[case("tees polyester black screen print plastisol", "`plastisol on black tees polyester` (no)")]
+#[case("hoodies 50/50 black screen printed plastisol left chest", "`plastisol on black hoodies 50/50 left chest` (no)")]
+#[case("camisetas de poliester negras serigrafia plastisol", "`plastisol on negras camisetas de poliester` (no)")]
+fn a_colour_that_decides_is_asked(#[case] question: &str, #[case] other: &str) {
+    let problems = knowledge().ask(question).map(|_| ()).expect_err("a question back");
+    let help: Vec<String> = problems.list().iter().filter_map(|p| p.help.clone()).collect();
+    assert!(help.iter().any(|h| h.contains(other)), "{question}: {help:?}");
+}
+
+/// And told where it does not.
+#[rstest]
+#[case("cotton tees black plastisol", "black was taken as the colour of the print")]
+#[case("polyester jerseys, plastisol, white", "white was taken as the colour of the print")]
+fn a_colour_that_does_not_decide_is_told(#[case] question: &str, #[case] note: &str) {
+    let reply = knowledge().ask(question).expect("an answer");
+    let notes = &reply.answer().expect("an answer").taken_as;
+    assert!(notes.iter().any(|n| n.starts_with(note)), "{question}: {notes:?}");
 }
 
 /// What the machines are said to be, and once.

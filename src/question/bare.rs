@@ -2,6 +2,7 @@
 //! be, it is of that one.
 
 use super::behind::of_other;
+use super::between::high_end;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::tokens::{text_of, unit_at};
 use crate::model::{Attribute, AttributeId, AttributeType, Model, read_quantity};
@@ -62,7 +63,7 @@ fn give_unit(run: &mut Vec<Token>, at: usize, led: bool, attribute: &Attribute, 
         return None;
     }
     let within = |(unit, low, high): &(String, i64, i64)| {
-        let steps = read_quantity(&format!("{} {unit}", number.text), d, model).ok();
+        let steps = read_quantity(&format!("{} {unit}", high_end(&number.text)), d, model).ok();
         steps.is_some_and(|s| (*low..=*high).contains(&s)).then(|| unit.clone())
     };
     let unit = attribute.speech.bare_units.iter().find_map(within)?;

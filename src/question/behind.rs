@@ -2,6 +2,7 @@
 //!
 //! Which words those are, and what follows from the quantity, is knowledge.
 
+use super::between::high_end;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::tokens::{Runs, span_of, text_of, unit_at};
 use crate::model::{AttributeId, AttributeType, Behind, Model, read_quantity};
@@ -225,18 +226,19 @@ fn value(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<
     behind.up_to.iter().find(|u| steps <= u.0).map(|u| (u.1, count))
 }
 
-/// A quantity from here, and how many tokens it takes. A bare number is in the first unit.
+/// A quantity from here, of two ends the higher, and how many tokens it takes. A bare number is in the first unit.
 fn steps(tokens: &[Token], at: usize, behind: &Behind, model: &Model) -> Option<(i64, usize)> {
     let number = tokens.get(at).filter(|t| t.kind == TokenKind::Number)?;
+    let number = high_end(&number.text);
     let id = match behind.of.of(model)?.ty {
         AttributeType::Quantity(d) | AttributeType::Setting(d) => d,
         _ => return None,
     };
     let dimension = model.dim(id)?;
     let unit = unit_at(model, tokens, at + 1, |name| name == dimension.name);
-    let first = || Some(format!("{} {}", number.text, dimension.units.first()?.symbol));
+    let first = || Some(format!("{number} {}", dimension.units.first()?.symbol));
     let text = match &unit {
-        Some((unit, ..)) => format!("{} {unit}", number.text),
+        Some((unit, ..)) => format!("{number} {unit}"),
         None => first()?,
     };
     let steps = read_quantity(&text, id, model).ok();

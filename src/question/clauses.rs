@@ -52,7 +52,7 @@ impl<'a> PhraseReader<'a> {
         let mut at = 0;
         while let Some(token) = item.get(at) {
             if token.kind == TokenKind::Negation {
-                let count = match self.absent(&places, item, at + 1, layer, at) {
+                let count = match self.absent(&places, item, at + 1, layer, at).max(self.no_fibre(item, at + 1, at)) {
                     0 => self.no_machine(item, at),
                     count => count + 1,
                 };
@@ -144,8 +144,13 @@ impl<'a> PhraseReader<'a> {
                     self.said(said, span);
                 }
                 Some((_, Attribute { ty: AttributeType::Blend(_), .. })) => {
-                    if let Some((share, at)) = dose {
-                        self.shares.push(Part::Share(share.0, at), "");
+                    if let Some(((low, high), at)) = dose {
+                        if low < high {
+                            let mistake = Mistake::new("question::bad-share", "a share is one number");
+                            self.mistake(mistake.help("give it as the label says it: 95 % cotton 5 % elastane"), at);
+                            return;
+                        }
+                        self.shares.push(Part::Share(low, at), "");
                     }
                     self.shares.push(Part::Member(member, span), &words);
                 }
@@ -198,8 +203,8 @@ impl<'a> PhraseReader<'a> {
             self.mistake(mistake, token.span);
             return None;
         };
-        match self.resolver.share(id, &format!("{} {unit}", token.text)) {
-            Ok(steps) => Some(((steps, steps), count + 1)),
+        match self.resolver.ends(id, &format!("{} {unit}", token.text)) {
+            Ok(ends) => Some((ends, count + 1)),
             Err(m) => {
                 self.mistake(m, span_of(item, at, count + 1));
                 None
@@ -249,6 +254,7 @@ impl<'a> PhraseReader<'a> {
         let mut found = false;
         while let Some(token) = item.get(at) {
             let count = self.absent(&places, item, at, layer, at);
+            let count = if count > 0 { count } else { self.no_fibre(item, at, at) };
             let count = if count > 0 { count } else { self.measured(&[], item, at) };
             if count > 0 {
                 found = true;

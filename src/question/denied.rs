@@ -28,6 +28,10 @@ impl<'a> PhraseReader<'a> {
         if taken > 0 {
             return taken;
         }
+        taken = self.no_fibre(tokens, at + 1, at);
+        if taken > 0 {
+            return taken + 1;
+        }
         if let Some((Meaning::YesNo(id, yes), count)) = self.meaning(places, tokens, at + 1) {
             let words = text_of(tokens, at, count + 1);
             self.means(Meaning::YesNo(id, !yes), &words, span_of(tokens, at, count + 1));
@@ -48,6 +52,14 @@ impl<'a> PhraseReader<'a> {
             0 => 0,
             taken => taken + 1 + article,
         }
+    }
+
+    /// `cotton, no elastane`: how many words a fibre takes of which the cloth is not.
+    pub(super) fn no_fibre(&mut self, tokens: &[Token], at: usize, from: usize) -> usize {
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let Some((_, member, count)) = self.longest(&kinds_of(&blends), tokens, at) else { return 0 };
+        self.not_of.push((member, span_of(tokens, from, at + count - from), text_of(tokens, at, count)));
+        count
     }
 
     /// Something that is not there, by its name or by the name of its kind; how many words that takes.

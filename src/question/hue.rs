@@ -121,12 +121,18 @@ pub(super) fn colour_of_print(
     let framed = colours.iter().find(framed);
     let (printed, open) = if framed.is_some() { (None, framed) } else { (printed, open) };
     let Some((at, count)) = printed.or(open).copied() else { return Ok(None) };
-    let open = open.is_some();
+    // `polyester tees black screen print plastisol`: black print, or black tees.
+    let between = |c: &(usize, usize)| {
+        colours.len() == 1 && before(c) && goods_within(tokens.get(bounds(c).0..c.0).unwrap_or_default())
+    };
+    let open = open.is_some() || between(&(at, count));
     // `polyester polos navy logo white plastisol`, `polyester tees red print plastisol white`: the colour at the ink is that
     // of the print, and the one between goods and print that of the goods.
     let before_it = tokens.get(bounds(&(at, count)).0..at).unwrap_or_default();
+    let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
+    let led = |end: usize, to: usize| tokens.get(end..to).is_some_and(|own| own.iter().all(leads));
     let at_ink = |c: &(usize, usize)| {
-        c.0 > at && ink.is_some_and(|i| c.0 + c.1 == i.0 || c.0 == i.0 + i.1 && !of_cloth(c.0 + c.1))
+        c.0 > at && ink.is_some_and(|i| c.0 + c.1 == i.0 || led(i.0 + i.1, c.0) && !of_cloth(c.0 + c.1))
     };
     if goods_within(before_it) && colours.iter().any(at_ink) {
         return Ok(None);

@@ -23,6 +23,25 @@ pub struct Untangled {
     pub notes: Vec<String>,
     /// Which of the clauses that begin with `for` was taken for the cloth.
     pub cloth_behind_for: Option<usize>,
+    /// The order with its colours taken the other way, where that is as likely, and where they stand.
+    pub other_way: Option<(Order, Span)>,
+}
+
+/// An order whose print has the colour of its cloth, and the other way round.
+fn other_way(order: &Order, hues: &[KindId], names: &Names) -> Option<Order> {
+    let mut own = order.clone();
+    let coat = own.stack.first_mut()?;
+    let take = |tokens: &mut Vec<Token>| -> Vec<Token> {
+        let colour = found(hues, &[], tokens, names).first().copied();
+        colour.map(|(at, count)| tokens.drain(at..at + count).collect()).unwrap_or_default()
+    };
+    let (printed, of_cloth) = (take(&mut coat.ink), take(&mut own.cloth));
+    if printed == of_cloth {
+        return None;
+    }
+    coat.ink.splice(0..0, of_cloth);
+    own.cloth.splice(0..0, printed);
+    Some(own)
 }
 
 /// Finds the ink among words of ink and cloth, with the colour right before it.
@@ -40,9 +59,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let stirred = kinds_of(&resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_))));
     let hues = kinds_of(&others);
     goes_on(&mut order, &kinds_of(&materials), &[kinds_of(&cloths), stirred.clone()].concat(), false, model, names);
-    // A colour is no cloth: `white plastisol for black tees`.
-    let things: Vec<KindId> = kinds_of(&cloths).into_iter().filter(|k| !hues.contains(k)).collect();
-    // A finish may be denied, or be said with the ink's additives.
+    // A colour is no cloth: `white plastisol for black tees`. A finish may be denied, or be said with the ink's additives.
     let goods: Vec<_> = cloths.iter().filter(|c| !matches!(c.1.ty, AttributeType::Set(_))).copied().collect();
     let goods: Vec<KindId> = kinds_of(&goods).into_iter().filter(|k| !hues.contains(k)).collect();
     let mut cloth_behind_for = None;
@@ -60,6 +77,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         said_with_cloth(&mut order, &materials, model, names);
     }
     stirred_in(&mut order, model, names);
+    sieved(&mut order, (&materials, &others), model, names);
     gather_within(&mut order.cloth, &kinds_of(&cloths), model, names);
     order.cloth = gathered(&order.cloth, model, names);
     let printed = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?;
@@ -185,9 +203,14 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // `… black plastisol white 1 colour`, but not `black plastisol white tee`.
     let of_nothing = |at: usize| {
         let run = tokens.iter().skip(at).take_while(|t| t.kind != TokenKind::Mark).cloned().collect::<Vec<_>>();
-        found(&things, &[], &run, names).is_empty()
+        found(&goods, &[], &run, names).is_empty()
     };
-    let ends_all = |c: &(usize, usize)| c.0 == from + count && (tail(c.0 + c.1) || of_nothing(c.0 + c.1));
+    // `black plastisol in white`
+    let right_behind = |c: &(usize, usize)| {
+        let between = tokens.get(from + count..c.0);
+        between.is_some_and(|own| own.iter().all(|t| t.kind == TokenKind::Filler || folded(&t.text) == "in"))
+    };
+    let ends_all = |c: &(usize, usize)| right_behind(c) && (tail(c.0 + c.1) || of_nothing(c.0 + c.1));
     let follows_cloth = |c: &(usize, usize)| {
         let before = c.0.checked_sub(1).and_then(|i| tokens.get(i));
         before.is_some_and(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number | TokenKind::Sign))
@@ -241,10 +264,10 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     };
     let behind = colours
         .iter()
-        .find(|c| own.is_none() && printed.is_none() && c.0 == from + count && ends(c.0 + c.1))
+        .find(|c| own.is_none() && printed.is_none() && right_behind(c) && ends(c.0 + c.1))
         .filter(|c| from > 0 || mark(tokens.get(c.0 + c.1)))
         .copied();
-    let count = behind.map_or(count, |c| count + c.1);
+    let count = behind.map_or(count, |c| c.0 + c.1 - from);
     let own = own.or(behind);
     let start = own.map_or(from, |c| c.0.min(from));
     let inked: Vec<Token> = tokens.iter().skip(start).take(from + count - start).cloned().collect();
@@ -272,9 +295,11 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         )));
     }
     let mut notes = Vec::new();
+    let mut unsure = None;
     let open = printed.as_ref().filter(|p| p.open).map(|p| text_of(&p.colour, 0, p.colour.len()));
     let alone = own.filter(|_| start > 0 && colours.len() == 1).map(|own| text_of(tokens, own.0, own.1));
     if let Some(colour) = open.or(alone) {
+        unsure = Some(whole);
         let words = written(&cloth);
         let words = words.trim_matches([',', ';', ':', '-', ' ']);
         notes.push(format!(
@@ -283,6 +308,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     }
     if let (None, Some(next)) = (own, colours.iter().find(|c| c.0 == from + count)) {
         let colour = text_of(tokens, next.0, next.1);
+        unsure = Some(span_of(tokens, next.0, next.1));
         notes.push(format!(
             "{colour} was taken as the colour of the cloth; if the print is {colour}, say: {colour} {ink} on …"
         ));
@@ -290,6 +316,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     if let (Some(last), Some(own)) = (behind_all, behind) {
         let (colour, other) = (text_of(tokens, own.0, own.1), colours.iter().find(|c| *c != last));
         let other = other.map(|c| text_of(tokens, c.0, c.1)).unwrap_or_default();
+        unsure = Some(whole);
         notes.push(format!("{colour} was taken as the colour of the print; if it is {other}, say: {other} {ink} on …"));
     }
     notes.extend(parted);
@@ -306,7 +333,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let inked = printed.into_iter().flat_map(|p| p.colour).chain(inked).collect();
     stack.push(Coat { ink: inked, clauses: Vec::new(), asked_for: false });
     stack.extend(order.stack);
-    Ok(Untangled { order: Order { stack, cloth, clauses: order.clauses, above: Vec::new() }, notes, cloth_behind_for })
+    let order = Order { stack, cloth, clauses: order.clauses, above: Vec::new() };
+    let other_way = unsure.and_then(|span| Some((other_way(&order, &hues, names)?, span)));
+    Ok(Untangled { order, notes, cloth_behind_for, other_way })
 }
 
 /// An ink whose name begins like a cloth, right behind what is said of the cloth: `black cotton white plastisol` is white
@@ -334,6 +363,30 @@ fn parted(
     let note =
         format!("{cloth_words} was taken for the cloth; for the ink that is called so put a comma before `{all}`");
     (from + cloth + hue, ink, Some(note))
+}
+
+/// `305 mesh glitter navy tee`: right before the ink a number of threads is of the screen, and no cloth is called so.
+fn sieved(order: &mut Order, (materials, others): (&Places<'_>, &Places<'_>), model: &Model, names: &Names) {
+    let tokens = &order.cloth;
+    let mark = |at: usize| at.checked_sub(1).and_then(|i| tokens.get(i)).is_none_or(|t| t.kind == TokenKind::Mark);
+    let inked = |at: usize| {
+        let hue = names.longest(&kinds_of(others), &words_from(tokens, at)).map_or(0, |n| n.2);
+        [0, hue].iter().any(|skip| names.longest(&kinds_of(materials), &words_from(tokens, at + skip)).is_some())
+    };
+    let screen = model.attributes.iter().find(|a| a.clause.as_deref() == Some("through"));
+    let dimension = screen.and_then(|a| match a.ty {
+        AttributeType::Setting(d) => model.dim(d),
+        _ => None,
+    });
+    let own = |at: &usize| {
+        let number = tokens.get(*at).is_some_and(|t| t.kind == TokenKind::Number);
+        let open = tokens.get(at + 1).is_some_and(|t| dimension.is_some_and(|d| d.leaves_open(&t.text)));
+        number && open && mark(*at) && inked(at + 2)
+    };
+    if let Some(at) = (0..tokens.len()).find(own) {
+        let own = order.cloth.drain(at..at + 2).collect();
+        order.clauses.push(Clause::Quantity("through", own));
+    }
 }
 
 /// `40 polos for our new staff, white plastisol`, `plastisol using flash, black cotton tee`: where what is sought is only said

@@ -7,6 +7,7 @@ mod apart;
 mod bare;
 mod bases;
 mod behind;
+mod between;
 mod change;
 mod clauses;
 mod complaint;

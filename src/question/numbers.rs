@@ -122,8 +122,8 @@ impl<'a> PhraseReader<'a> {
                         .any(|d| tokens.get(at - 1).is_some_and(|t| d.unit(&t.text).is_some()));
                 if !shared || (close && !behind && !self.beside_setting(tokens, at)) {
                     // `lanyards 20 mm`: a length of something else.
-                    let beyond = match (self.resolver.quantity(id, &text), attribute.speech.bare_to) {
-                        (Ok(steps), Some(most)) => steps > most,
+                    let beyond = match (self.resolver.ends(id, &text), attribute.speech.bare_to) {
+                        (Ok((_, high)), Some(most)) => high > most,
                         (Ok(_), None) => false,
                         (Err(m), _) => m.code == "job::out-of-range" && dimension.name == "length",
                     };
@@ -158,7 +158,7 @@ impl<'a> PhraseReader<'a> {
     fn bare(&self, id: AttributeId, attribute: &Attribute, text: &str, tokens: &[Token], at: usize) -> bool {
         let from = attribute.speech.bare_from;
         let said = self.resolver.stated.mentions(id, self.layer_of(attribute));
-        let high = from.is_some_and(|from| self.resolver.quantity(id, text).is_ok_and(|steps| steps >= from));
+        let high = from.is_some_and(|from| self.resolver.ends(id, text).is_ok_and(|(low, _)| low >= from));
         !said && (high || from.is_none() && self.beside_setting(tokens, at))
     }
 
@@ -586,10 +586,15 @@ impl<'a> PhraseReader<'a> {
     }
 
     pub(super) fn quantity(&mut self, id: AttributeId, layer: usize, text: &str, span: Span) {
-        let domain = match self.resolver.quantity(id, text) {
-            Ok(q) => Domain::Number { low: q, high: q },
+        let (low, high) = match self.resolver.ends(id, text) {
+            Ok(ends) => ends,
             Err(mistake) => return self.mistake(mistake, span),
         };
+        let domain = Domain::Number { low, high };
+        if let Some(attribute) = self.resolver.attribute(id).filter(|a| a.clause.is_some() && low < high) {
+            self.notes.retain(|note| !note.starts_with(&format!("{text} was taken as")));
+            self.notes.push(format!("{text} was taken as the range to choose the {} from", attribute.label));
+        }
         if self.resolver.attribute(id).is_some_and(|a| a.speech.either) {
             self.either(id, layer, domain, text, span);
         } else {

@@ -6,6 +6,7 @@ use super::shares::Shares;
 use super::tokens::Runs;
 use crate::diagnostic::{Problem, one_of};
 use crate::model::{AttributeId, AttributeType, KindId};
+use crate::resolve::Mistake;
 use crate::source::Span;
 use crate::words::folded;
 
@@ -22,6 +23,13 @@ impl PhraseReader<'_> {
         let shares = std::mem::take(&mut self.shares);
         let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
         let Some((main, _)) = blends.first().copied() else { return };
+        // What is of fibres that are named is of no other.
+        for (member, span, words) in std::mem::take(&mut self.not_of) {
+            if shares.is_empty() || shares.names(member) {
+                let mistake = Mistake::new("question::denied-fibre", format!("no `{words}`: of what is it then?"));
+                self.mistake(mistake.help("say what the label says, such as: 100 % cotton"), span);
+            }
+        }
         if shares.is_empty() {
             return;
         }

@@ -6,6 +6,7 @@
 use super::bare::give_units;
 use super::bases::layered;
 use super::behind::{SaidBehind, take_behind};
+use super::between::join_ranges;
 use super::loose::{found, of_one_ink};
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
@@ -35,6 +36,7 @@ pub struct Resolved {
 /// Every word that is not understood, with its place and the nearest known names.
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let mut order = order.clone();
+    join_ranges(&mut order, model);
     let with_units = give_units(&mut order, model);
     let behind = take_behind(&mut order, model);
     let (order, mut taken) = of_one_ink(&order, model, names);
@@ -196,6 +198,8 @@ pub(super) struct PhraseReader<'a> {
     pub two_things: bool,
     /// Layers of which no ink is named, each with its place and whether it has a colour.
     inkless: Vec<(usize, Span, bool)>,
+    /// Fibres of which the cloth is not, each with its place and its words.
+    pub not_of: Vec<(usize, Span, String)>,
 }
 
 impl<'a> PhraseReader<'a> {
@@ -217,6 +221,7 @@ impl<'a> PhraseReader<'a> {
             eithers: Vec::new(),
             two_things: false,
             inkless,
+            not_of: Vec::new(),
         }
     }
 

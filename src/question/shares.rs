@@ -53,6 +53,16 @@ impl Shares {
         self.parts.iter().filter(|p| matches!(p.0, Part::Member(..))).count()
     }
 
+    /// Whether a member is named, be it as one of several, or may be meant.
+    pub(super) fn names(&self, member: usize) -> bool {
+        self.parts.iter().any(|(part, _)| match part {
+            Part::Member(own, _) => *own == member,
+            Part::Mixture(all, _) => all.contains(&member),
+            Part::Others(_) | Part::Blended(_) => true,
+            Part::Share(..) => false,
+        })
+    }
+
     /// Whether members without a share are named before a place and behind it.
     pub(super) fn members_around(&self, place: Span) -> bool {
         let named = |p: &&(Part, String)| matches!(p.0, Part::Member(..));

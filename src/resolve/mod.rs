@@ -556,6 +556,19 @@ impl<'a> Resolver<'a> {
         self.sensible(attribute, dimension, if counted { number } else { text })
     }
 
+    /// The ends of a quantity or dose that may be written with both: `150 to 160 °C`.
+    ///
+    /// # Errors
+    /// As [`Resolver::quantity`].
+    pub fn ends(&self, id: AttributeId, text: &str) -> Result<(i64, i64), Mistake> {
+        let amounts = self.attribute(id).is_some_and(|a| matches!(a.ty, AttributeType::Amounts(_)));
+        let read = |text: &str| if amounts { self.share(id, text) } else { self.quantity(id, text) };
+        match text.split_once(" to ") {
+            None => read(text).map(|steps| (steps, steps)),
+            Some((low, high)) => Ok((read(&format!("{low} {}", split_number(high).1))?, read(high)?)),
+        }
+    }
+
     /// A share or dose in per cent. A bare number is one.
     ///
     /// # Errors
