@@ -588,7 +588,7 @@ impl<'a> JsonReader<'a> {
                 .help("write it like \"160 °C\", or {\"value\": 160, \"unit\": \"Cel\"}")
         };
         match value {
-            Value::String(text) => resolver.quantity(id, text).map(|q| ((q, q), text.clone())),
+            Value::String(text) => resolver.ends(id, text).map(|ends| (ends, text.clone())),
             // A bare number is enough where the dimension has a unit without a symbol.
             Value::Number(n) => resolver.quantity(id, &n.to_string()).map(|q| ((q, q), n.to_string())),
             Value::Object(o) => {
@@ -607,7 +607,7 @@ impl<'a> JsonReader<'a> {
                 };
                 let words = value.to_string();
                 match (read("value")?, read("min")?, read("max")?) {
-                    (Some(v), None, None) => Ok(((v, v), words)),
+                    (Some(v), None, None) => Ok((resolver.around(id, v, unit), words)),
                     (None, Some(a), Some(b)) if a <= b => Ok(((a, b), words)),
                     (None, Some(_), Some(_)) => {
                         Err(Mistake::new("json::upside-down", "the least is above the most").help("swap min and max"))

@@ -89,6 +89,8 @@ pub struct Unit {
     pub us: bool,
     /// The steps from which on a quantity is told in it, where it is not told in the first unit.
     pub from: Option<i64>,
+    /// So many of it are no difference where a machine is set to it.
+    pub about: i64,
 }
 
 /// The units in which answers are told to somebody who named none.
@@ -239,6 +241,18 @@ impl Dimension {
         text
     }
 
+    /// The ends between which a setting is meant that is said in a unit by this number of steps.
+    pub fn around(&self, steps: i64, unit: usize) -> (i64, i64) {
+        let about = self.units.get(unit).map_or(0, |u| u.about * u.steps);
+        (steps - about, steps + about)
+    }
+
+    /// The value that was said, where two ends are those [`Dimension::around`] it.
+    pub fn said_around(&self, low: i64, high: i64) -> Option<i64> {
+        let width = |u: &Unit| u.about > 0 && high - low == 2 * u.about * u.steps;
+        self.units.iter().any(width).then_some(low + (high - low) / 2)
+    }
+
     /// Writes two ends in one of the units; the unit is said once.
     pub fn range_in(&self, low: i64, high: i64, unit: usize) -> String {
         format!("{} to {}", self.number_in(low, unit), self.write_in(high, unit))
@@ -323,6 +337,7 @@ mod tests {
             zero,
             us: false,
             from: None,
+            about: 0,
         };
         Dimension {
             name: "temperature".into(),

@@ -3,15 +3,16 @@
 use super::Reason;
 use super::teller::Teller;
 use super::words::{all_of, domain, interval, text};
+use crate::job::Domain;
 use crate::model::{AttributeId, AttributeType, Basis, End, Model, Origin};
 use crate::program::Program;
-use crate::quantity::{LEAST, MOST};
+use crate::quantity::{DimensionId, LEAST, MOST};
 use crate::reason::decide::{Cause, Code, Decision, Verdict, strongest};
 use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::reason::explain::{FactRead, Step, explain};
 use crate::reason::rows::bound;
 use crate::reason::split::slot_of;
-use crate::statement::Stated;
+use crate::statement::{Stated, Statement};
 use serde_json::{Map, json};
 
 /// The weakest basis among the first reasons: a conclusion is no stronger than its weakest fact.
@@ -141,7 +142,14 @@ impl Teller<'_> {
     /// Whether what was said of a setting leaves it open between two ends.
     fn is_range(&self, setting: AttributeId, layer: usize) -> bool {
         let mut own = self.stated.statements.iter().filter(|s| s.attribute == setting && s.layer == layer);
-        own.any(|s| !s.domain.is_single())
+        own.any(|s| !s.domain.is_single() && self.said_around(s).is_none())
+    }
+
+    /// The value of a setting that was said, and is meant about so.
+    fn said_around(&self, said: &Statement) -> Option<(i64, DimensionId)> {
+        let Some(AttributeType::Setting(d)) = said.attribute.of(&self.program.model).map(|a| a.ty) else { return None };
+        let Domain::Number { low, high } = said.domain else { return None };
+        Some((self.program.model.dim(d)?.said_around(low, high)?, d))
     }
 
     /// A refusal as a reason.
@@ -163,6 +171,12 @@ impl Teller<'_> {
                 let least = bare(write(low, End::Low), "at least ");
                 let most = bare(write(high, End::High), "at most ");
                 let low_at = *low_at;
+                // A stated end is told as it was said.
+                let mut own = self.stated.statements.iter().filter(|s| s.attribute == *setting && s.layer == *layer);
+                let said = own.find_map(|s| self.said_around(s));
+                let said = said.map(|(v, d)| self.quantity(Interval { low: v, high: v, none: Truth::False }, d));
+                let least = said.clone().filter(|_| low.is_none()).unwrap_or(least);
+                let most = said.filter(|_| high.is_none()).unwrap_or(most);
                 let because: Vec<Reason> = low
                     .iter()
                     .chain(high)

@@ -65,7 +65,8 @@ impl Units {
                 continue;
             };
             let Some(d) = model.dim(id) else { continue };
-            let unit = s.words.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
+            let last = s.words.rsplit(" to ").next().unwrap_or(&s.words);
+            let unit = last.trim_start_matches(|c: char| c.is_ascii_digit() || " .,-+".contains(c));
             let unit = d.unit(unit.trim());
             // Between units of which answers choose the handier one nobody minds.
             let us = unit.and_then(|u| d.units.get(u)).is_some_and(|u| u.us);
@@ -73,7 +74,9 @@ impl Units {
                 continue;
             }
             units.spoken.push(id);
-            units.told.extend(unit.filter(|u| *u > 0).map(|u| (id, u)));
+            // `5 dozen` is no way to tell strokes.
+            let bare = d.units.first().is_some_and(|u| u.symbol.is_empty());
+            units.told.extend(unit.filter(|u| *u > 0 && !bare).map(|u| (id, u)));
         }
         units
     }
@@ -105,6 +108,9 @@ impl Units {
         let Some(d) = model.dim(dimension) else { return String::new() };
         if i.none == Truth::True {
             return "none".to_owned();
+        }
+        if let Some(said) = d.said_around(i.low, i.high) {
+            return self.write(model, Interval { low: said, high: said, ..i }, dimension);
         }
         let own = self.of_dimension(dimension);
         let one = |steps: i64| match own {

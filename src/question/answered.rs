@@ -54,8 +54,8 @@ pub fn answered(model: &Model, names: &Names, place: Place, text: &str) -> Resul
             resolve_composition(&tokens, id, &resolver)?
         }
         AttributeType::Quantity(_) | AttributeType::Setting(_) => {
-            let steps = resolver.quantity(id, text).map_err(wrong)?;
-            Domain::Number { low: steps, high: steps }
+            let (low, high) = resolver.ends(id, text).map_err(wrong)?;
+            Domain::Number { low, high }
         }
         AttributeType::Amounts(_) => {
             let mistake = Mistake::new("question::syntax", "this cannot be answered in one line");

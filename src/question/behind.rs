@@ -102,7 +102,7 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
                     // `tumble dried, 95 °C wash`: what stands right behind it has it.
                     let of_other =
                         || others.iter().any(|o| !std::ptr::eq(*o, behind) && leads(run, at + v.1, o).is_some());
-                    let before = leads(run, at + v.1, behind).filter(|_| !behind.alone);
+                    let before = leads(run, at + v.1, behind).filter(|_| !behind.alone || at == 0 || marked(run, at));
                     let before = before.map(|own| (Lead { own, between: Vec::new() }, at == 0 || marked(run, at)));
                     before.or_else(|| {
                         let lead = follows(run, token.span.start, behind).filter(|_| !apart && !of_other())?;

@@ -591,7 +591,7 @@ impl<'a> PhraseReader<'a> {
             Err(mistake) => return self.mistake(mistake, span),
         };
         let domain = Domain::Number { low, high };
-        if let Some(attribute) = self.resolver.attribute(id).filter(|a| a.clause.is_some() && low < high) {
+        if let Some(attribute) = self.resolver.attribute(id).filter(|a| a.clause.is_some() && text.contains(" to ")) {
             self.notes.retain(|note| !note.starts_with(&format!("{text} was taken as")));
             self.notes.push(format!("{text} was taken as the range to choose the {} from", attribute.label));
         }

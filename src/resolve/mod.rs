@@ -564,9 +564,18 @@ impl<'a> Resolver<'a> {
         let amounts = self.attribute(id).is_some_and(|a| matches!(a.ty, AttributeType::Amounts(_)));
         let read = |text: &str| if amounts { self.share(id, text) } else { self.quantity(id, text) };
         match text.split_once(" to ") {
-            None => read(text).map(|steps| (steps, steps)),
+            None => read(text).map(|steps| self.around(id, steps, split_number(text).1)),
             Some((low, high)) => Ok((read(&format!("{low} {}", split_number(high).1))?, read(high)?)),
         }
+    }
+
+    /// The ends between which a setting is meant: `300 °F` is what a shop calls 150 °C.
+    pub fn around(&self, id: AttributeId, steps: i64, unit: &str) -> (i64, i64) {
+        let dimension = match self.attribute(id).map(|a| a.ty) {
+            Some(AttributeType::Setting(d)) => self.model.dim(d),
+            _ => None,
+        };
+        dimension.and_then(|d| Some(d.around(steps, d.unit(unit)?))).unwrap_or((steps, steps))
     }
 
     /// A share or dose in per cent. A bare number is one.

@@ -130,8 +130,9 @@ fn dimension(
         }
         let zero = u.get("zero").and_then(|n| whole(Some(n), reader)).unwrap_or(0);
         let from = u.get("from").and_then(|n| whole(Some(n), reader));
+        let about = u.get("about").and_then(|n| whole(Some(n), reader)).unwrap_or(0);
         u.done(reader);
-        units.push(Unit { symbol, ucum, also, steps: steps.max(1), zero, us, from });
+        units.push(Unit { symbol, ucum, also, steps: steps.max(1), zero, us, from, about });
     }
     let mut nominal = Vec::new();
     for row in f.get("nominal").map(|n| items(n, reader)).unwrap_or_default() {
