@@ -626,8 +626,25 @@ impl Knowledge {
                     });
                     return self.page(page, file);
                 }
-                let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
-                let read = resolve_order(&found.order, model, names).map_err(|p| Problems::new(p, file))?;
+                let said: Vec<String> = order.runs().into_iter().map(|r| written(r)).collect();
+                let named = failure_in(&said.join(" "), model, names).filter(|(_, denied)| !denied);
+                let job = failed(order, model, names).map_err(|p| vec![p]).and_then(|found| {
+                    let read = resolve_order(&found.order, model, names)?;
+                    Ok((found, read))
+                });
+                let (found, read) = match (job, named) {
+                    // `white print on maroon tees turned pink`: what mostly lies behind it is known without an ink.
+                    (Err(p), Some((failure, _))) if p.iter().all(|p| p.code == "question::no-ink") => {
+                        let name = parse_phrase(&failure.name).map_err(|p| Problems::new(vec![p], file))?;
+                        let page = crate::show::thing(model, names, &name).map(|mut lines| {
+                            let ask = "name the ink as well for what points to one cause: why did … on … go wrong";
+                            lines.push(ask.to_owned());
+                            lines
+                        });
+                        return self.page(page, file);
+                    }
+                    (job, _) => job.map_err(|p| Problems::new(p, file))?,
+                };
                 let mut lines = causes_of(context, &with_known(read.stated, known), &found.failure);
                 lines.extend(found.notes.into_iter().chain(read.notes));
                 Ok(Reply::Page(lines))
@@ -712,7 +729,8 @@ impl Knowledge {
         let order = asked_for(order, self.model(), &self.inner.names).ok()?;
         match self.ranking(order, Over::Materials, of, file) {
             Ok(reply) => Some(Ok(reply.noted(vec!["no ink is named: these are the inks for it".to_owned()]))),
-            Err(p) => p.list().iter().all(|p| p.code == "job::unknown-name").then_some(Err(p)),
+            // Whatever else is wrong with it comes first.
+            Err(p) => Some(Err(p)),
         }
     }
 

@@ -241,9 +241,11 @@ impl Dimension {
         text
     }
 
-    /// The ends between which a setting is meant that is said in a unit by this number of steps.
+    /// The ends between which a setting is meant that is said in a unit by this number of steps: 300 °F is meant for 150 °C.
+    /// What is whole in the first unit is meant as said.
     pub fn around(&self, steps: i64, unit: usize) -> (i64, i64) {
-        let about = self.units.get(unit).map_or(0, |u| u.about * u.steps);
+        let whole = self.units.first().is_some_and(|u| steps % u.steps == 0);
+        let about = self.units.get(unit).filter(|_| !whole).map_or(0, |u| u.about * u.steps);
         (steps - about, steps + about)
     }
 

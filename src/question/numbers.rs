@@ -44,6 +44,8 @@ impl<'a> PhraseReader<'a> {
         let Some(token) = tokens.get(at) else { return 1 };
         let blend = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
         let Some((id, _)) = blend.first() else { return 1 };
+        let sign = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| t.kind == TokenKind::Sign);
+        self.shares.joined |= sign && at > 1 && tokens.get(at - 2).is_some_and(|t| t.kind == TokenKind::Number);
         match self.resolver.share(*id, &token.text) {
             Ok(steps) => self.shares.push(Part::Share(steps, token.span), &token.text),
             Err(mistake) => self.mistake(mistake, token.span),

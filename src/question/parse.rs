@@ -96,7 +96,7 @@ pub struct Order {
 
 impl Order {
     /// Its runs of words: inks, each with what is said of its layer, the cloth, and what follows.
-    pub(super) fn runs(&self) -> Vec<&Vec<Token>> {
+    pub(crate) fn runs(&self) -> Vec<&Vec<Token>> {
         let of_coats = self.stack.iter().flat_map(|c| std::iter::once(&c.ink).chain(c.clauses.iter().flat_map(runs)));
         of_coats.chain([&self.cloth]).chain(self.clauses.iter().flat_map(runs)).collect()
     }

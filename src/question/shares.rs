@@ -10,6 +10,8 @@ use crate::source::Span;
 #[derive(Default)]
 pub(super) struct Shares {
     parts: Vec<(Part, String)>,
+    /// Some of the shares are joined by a sign: `95/5`.
+    pub(super) joined: bool,
 }
 
 /// Shares, each with its fibre.
@@ -136,6 +138,17 @@ impl Shares {
     /// What the shares add up to.
     pub(super) fn sum(&self) -> i64 {
         self.parts.iter().map(|(p, _)| if let Part::Share(s, _) = p { *s } else { 0 }).sum()
+    }
+
+    /// `bamboo 95/5 elastane`: shares that are joined are of the fibres before and behind them.
+    fn part_around(&mut self, whole: i64) {
+        if let [(Part::Member(..), _), (Part::Share(a, _), _), (Part::Share(b, _), _), (Part::Member(..), _)] =
+            self.parts.as_slice()
+            && self.joined
+            && a + b == whole
+        {
+            self.parts.swap(0, 1);
+        }
     }
 
     /// A name for several fibres gives the fibres where none is named, and must agree with those that are.
@@ -307,6 +320,7 @@ impl Shares {
         self.take_blended(id, resolver)?;
         self.drop_said_twice();
         self.take_rest(crate::job::whole(resolver.model));
+        self.part_around(crate::job::whole(resolver.model));
         let shares: Vec<i64> =
             self.parts.iter().filter_map(|(p, _)| if let Part::Share(s, _) = p { Some(*s) } else { None }).collect();
         let members: Vec<Option<usize>> = self
