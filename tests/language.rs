@@ -983,6 +983,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on discharge underbase black cotton tee", "plastisol over discharge on black cotton tee"),
         ("discharge base with plastisol top, black cotton tee", "plastisol over discharge on black cotton tee"),
         ("cotton 95/5 elastane tee, plastisol", "plastisol on 95% cotton 5% elastane tee"),
+        ("safety green 50/50 cotton polyester tee w/ white pocket logo, plastisol", "white plastisol on safety green 50/50 cotton polyester tee"),
         ("acid dye on white silk scarf", "acid dye paste on white silk scarf"),
         ("discharge on black cotton tee, reactive dye", "discharge on reactive dyed black cotton tee"),
         ("tees polyester black screen print plastisol in white", "white plastisol on black polyester tee"),
@@ -1026,6 +1027,17 @@ fn a_colour_that_does_not_decide_is_told(#[case] question: &str, #[case] note: &
     let reply = knowledge().ask(question).expect("an answer");
     let notes = &reply.answer().expect("an answer").taken_as;
     assert!(notes.iter().any(|n| n.starts_with(note)), "{question}: {notes:?}");
+}
+
+/// Two colours with a word for the print are prints beside each other.
+#[rstest]
+#[case("navy cotton hoodies, white and yellow print on the back, plastisol", &["white plastisol", "yellow plastisol"])]
+#[case("40 grey cotton sweatshirts, print in red and black, plastisol", &["red plastisol", "black plastisol"])]
+fn prints_beside_each_other(#[case] question: &str, #[case] prints: &[&str]) {
+    let reply = knowledge().ask(question).expect("an answer");
+    let each = &reply.answer().expect("an answer").prints;
+    let named: Vec<&str> = each.iter().filter_map(|p| p.position.as_deref()).collect();
+    assert_eq!(named, prints, "{question}");
 }
 
 /// What lies behind a complaint is known without an ink.

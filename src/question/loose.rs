@@ -446,7 +446,6 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
         .collect();
     let amounts = model.attributes.iter().filter(|a| matches!(a.ty, AttributeType::Amounts(_)));
     let stirred_in: Vec<KindId> = amounts.filter_map(|a| a.ty.members()).collect();
-    let idle = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric")).flat_map(|a| &a.speech.idle);
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
         let ink = |item: &Vec<Token>| found(&inks, &stirred_in, item, names).len() == 1;
@@ -455,20 +454,8 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
             // What follows the ink goes on with the order, if it is not stirred in.
             let (mixed, rest): (Vec<_>, Vec<_>) = items.split_off(at).into_iter().partition(additive);
             let mut between = Token::comma();
-            // `with black print, plastisol`, `with our logo in green, plastisol`: the colour of the print, said apart from
-            // its ink.
-            let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
-            let printed = |item: &Vec<Token>| -> Option<Vec<Token>> {
-                let print = item.iter().find(|t| called(t))?;
-                let says = |t: &&Token| t.kind != TokenKind::Filler && !called(t);
-                let hue: Vec<Token> = item.iter().filter(says).cloned().collect();
-                // `white logo left chest`: what is only heard may stand behind it.
-                let (_, count) = *found(&hues, &[], &hue, names).first().filter(|c| c.0 == 0)?;
-                let rest = hue.get(count..).unwrap_or_default();
-                let heard = rest.is_empty() || Runs::of(rest, 0).length(idle.clone()) == rest.len();
-                let own = hue.iter().take(count).chain([print]).chain(rest).cloned();
-                heard.then(|| own.collect())
-            };
+            // `with black print, plastisol`: the colour of the print, said apart from its ink.
+            let printed = |item: &Vec<Token>| print_in(item, (&hues, materials), model, names);
             if let Some(said) = items.last().and_then(printed) {
                 items.pop();
                 order.cloth.push(between.clone());
@@ -499,6 +486,39 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
             }
             break;
         }
+    }
+    order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
+}
+
+/// `our logo in green`, `white pocket logo`: words for the print with its colour and nothing else, the colour first.
+fn print_in(
+    item: &[Token],
+    (hues, materials): (&[KindId], &Places<'_>),
+    model: &Model,
+    names: &Names,
+) -> Option<Vec<Token>> {
+    let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
+    let print = item.iter().find(|t| called(t))?;
+    let says = |t: &&Token| t.kind != TokenKind::Filler && !called(t);
+    let hue: Vec<Token> = item.iter().filter(says).cloned().collect();
+    // `white logo left chest`: what is only heard, or a part of the article, may stand behind it.
+    let (_, count) = *found(hues, &[], &hue, names).first().filter(|c| c.0 == 0)?;
+    let rest = hue.get(count..).unwrap_or_default();
+    let cloths = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric"));
+    let heard = cloths.flat_map(|a| &a.speech.idle).chain(model.attributes.iter().flat_map(|a| &a.speech.parts));
+    let heard = rest.is_empty() || Runs::of(rest, 0).length(heard) == rest.len();
+    heard.then(|| hue.iter().take(count).chain([print]).chain(rest).cloned().collect())
+}
+
+/// `tees with white print`: the print goes on with the cloth, where no ink is named.
+fn print_beside(order: &mut Order, of: (&[KindId], &Places<'_>), model: &Model, names: &Names) {
+    for clause in &mut order.clauses {
+        let Clause::With(items) = clause else { continue };
+        items.retain(|item| {
+            let print = print_in(item, of, model, names);
+            order.cloth.extend(print.iter().flat_map(|p| [Token::comma()].into_iter().chain(p.iter().cloned())));
+            print.is_none()
+        });
     }
     order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
 }
@@ -721,6 +741,7 @@ pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order
             "ask for the job with each base by itself, such as: white plastisol over blocker base on red polyester",
         ));
     }
+    print_beside(&mut order, (&kinds_of(&others), &materials), model, names);
     if let Some(printed) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?
         && let Some(coat) = order.stack.get_mut(wanted)
     {
@@ -800,14 +821,21 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
         }
     };
     // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
-    let told = |i: usize| (0..i).any(|from| of_print(tokens, from, &materials) == i - from);
+    let told = |i: usize| {
+        let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
+        let end = i - usize::from(i > 0 && tokens.get(i - 1).is_some_and(leads));
+        (0..end).any(|from| of_print(tokens, from, &materials) == end - from)
+    };
+    // `white and yellow print, plastisol`
+    let leads_to = |end: usize| of_print(tokens, end, &materials);
     // `tees sport grey, plastisol white & navy`
     let begins = |i: usize| i == 0 || mark(i - 1) || told(i) || i == at + count;
     // Up to the ink, or by themselves.
     let before = |i: usize, end: usize| end == *at || told(i) && end < *at && (end..*at).all(mark);
+    let print = |end: usize| leads_to(end) > 0 && end < *at;
     let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
         let (list, end) = joined(i);
-        (list.len() > 1 && (before(i, end) || mark(end))).then_some((list, end))
+        (list.len() > 1 && (before(i, end) || mark(end) || print(end))).then_some((list, end))
     })?;
     let first = colours.first()?.0;
     // An ink with a colour of its own is another print.
@@ -822,7 +850,7 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     let cloth: Vec<Token> = (0..tokens.len()).filter(|i| !own(i)).filter_map(|i| tokens.get(i).cloned()).collect();
     let things: Vec<KindId> = cloths.into_iter().filter(|k| !hues.contains(k)).collect();
     // One of them may be that of the cloth, where that has none and nothing says that they are of the print.
-    let hued = told(first) || !found(&hues, &[], &cloth, names).is_empty();
+    let hued = told(first) || print(end) || !found(&hues, &[], &cloth, names).is_empty();
     if found(&things, &[], &cloth, names).is_empty() || !hued {
         return None;
     }
