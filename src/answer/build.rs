@@ -81,6 +81,7 @@ pub fn answer(context: Context<'_>, stated: &Stated) -> Answer {
         fixes: Vec::new(),
         alternatives: Vec::new(),
         may_help: Vec::new(),
+        may_do: false,
         customer_fixes: Vec::new(),
         evidence: evidence.words(),
         job: teller.job(),
@@ -125,6 +126,7 @@ fn changes(context: Context<'_>, stated: &Stated, decision: &Decision, out: &mut
         out.safe_way = out.fixes.first().or(out.alternatives.first()).cloned();
         out.recipe = out.safe_way.as_ref().and_then(|way| recipe_of(context, way));
     }
+    out.may_do = shop.may_do;
     out.may_help = shop.may_help.into_iter().take(MAY).map(|f| may(context, f)).collect();
     // What cannot be asked for is no help.
     out.may_help.retain(|f| f.hangs_on.is_some());

@@ -35,6 +35,8 @@ pub(super) struct Sets {
     pub(super) helping: Vec<Found>,
     /// Where none does: those after which it depends on what was not said.
     pub(super) may_help: Vec<Found>,
+    /// Some change leaves it open, be it one of those or one of which nobody can say on what it hangs.
+    pub(super) may_do: bool,
     /// What it took.
     pub(super) work: Work,
 }
@@ -95,17 +97,18 @@ impl Way {
 pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decision) -> Sets {
     let options = Options { budget: BUDGET, explore: false, rows: false, ..search.options };
     let search = Search { options, ..search };
-    let (helping, may_help, work) = searched(search, stated, decision);
+    let (helping, may_help, may_do, work) = searched(search, stated, decision);
     if !helping.is_empty() {
-        return Sets { helping: told(search, stated, helping), may_help: Vec::new(), work };
+        return Sets { helping: told(search, stated, helping), may_help: Vec::new(), may_do, work };
     }
-    Sets { helping: Vec::new(), may_help: told(search, stated, may_help), work }
+    Sets { helping: Vec::new(), may_help: told(search, stated, may_help), may_do, work }
 }
 
-/// The sets that help, those that may help where none does for sure, and what it took.
-fn searched(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Way>, Vec<Way>, Work) {
+/// The sets that help, those that may help where none does for sure, whether any leaves it open, and what it took.
+fn searched(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Way>, Vec<Way>, bool, Work) {
     let (mut found, mut seen): (Vec<Way>, _) = (Vec::new(), BTreeSet::new());
     let mut may: Vec<Way> = Vec::new();
+    let mut may_do = false;
     let mut left = MOST_WORK;
     let mut level = vec![Way { moves: Vec::new(), stated: stated.clone(), decision: decision.clone() }];
     for size in 1..=MOST {
@@ -116,6 +119,7 @@ fn searched(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Wa
                 list.push(child);
             }
         }
+        may_do |= next.iter().any(|w| w.decision.verdict == Verdict::Depends);
         if may.is_empty() && decision.verdict == Verdict::No {
             may.extend(next.iter().filter(|w| w.decision.code == Code::OpenFact).cloned());
         }
@@ -138,7 +142,7 @@ fn searched(search: Search<'_>, stated: &Stated, decision: &Decision) -> (Vec<Wa
     }
     let found: Vec<Way> = found.into_iter().flat_map(|w| smallest(search, stated, w)).collect();
     let work = Work { jobs: MOST_WORK.jobs - left.jobs, changes: MOST_WORK.changes - left.changes };
-    (found, may, work)
+    (found, may, may_do, work)
 }
 
 /// The sets with one more change that takes an obstacle away, each decided.
@@ -349,7 +353,7 @@ mod tests {
             let stated = knowledge.statements(job).expect("a job");
             let decision = decide(program, &stated, options);
             assert!(!decision.verdict.works(), "{job} needs no change");
-            let (found, _, work) = searched(search, &stated, &decision);
+            let (found, _, _, work) = searched(search, &stated, &decision);
             assert!(work.jobs < MOST_WORK.jobs, "{job}: the work ran out: {work:?}");
             for step in moves(program, &stated, Whose::Shop, stated.layers) {
                 let Some(changed) = step.applied(program, &stated) else { continue };

@@ -108,6 +108,9 @@ pub struct Answer {
     /// Where none of those is: changes by the shop after which it depends on what was not said.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub may_help: Vec<Fix>,
+    /// Some change by the shop leaves it open, be it one of those or one that hangs on several questions.
+    #[serde(skip)]
+    pub may_do: bool,
     /// What the customer could change, where nothing that the shop controls helps.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub customer_fixes: Vec<Fix>,

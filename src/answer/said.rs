@@ -68,10 +68,12 @@ impl Teller<'_> {
         told.into_iter().map(|t| t.0).collect()
     }
 
-    /// What must be done, in the order of work.
+    /// What must be done, in the order of work; of what may have to be, first what safety and law ask for.
     pub(super) fn conditions(&self) -> Vec<Said> {
         let mut fired = self.decision.conditions.clone();
-        fired.sort_by_key(|f| self.rule_of(f.instance).and_then(|r| r.step).unwrap_or(usize::MAX));
+        let safety = |f: &Fired| self.rule_of(f.instance).is_some_and(|r| self.program.model.is_safety(r));
+        let step = |f: &Fired| self.rule_of(f.instance).and_then(|r| r.step).unwrap_or(usize::MAX);
+        fired.sort_by_key(|f| (!f.sure && !safety(f), step(f)));
         self.told(self.e, &fired)
     }
 

@@ -88,6 +88,12 @@ pub struct Overlay {
 }
 
 impl Model {
+    /// Whether a rule is there for safety or law.
+    pub fn is_safety(&self, rule: &Rule) -> bool {
+        let about = matches!(&rule.effect, Effect::Note { about, .. } if ["health", "law"].contains(&about.as_str()));
+        about || rule.prevents.as_ref().is_some_and(|p| self.safety.contains(p))
+    }
+
     /// The entity that is member `ordinal` of a kind.
     pub fn member(&self, kind: KindId, ordinal: usize) -> Option<&Entity> {
         let id = *self.kinds.get(kind.index())?.members.get(ordinal)?;

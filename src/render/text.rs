@@ -307,9 +307,9 @@ fn parts(answer: &Answer) -> Vec<Part> {
     }
     if answer.verdict == "no" && fixes.is_empty() && alternatives.is_empty() {
         let nor = if answer.customer_fixes.is_empty() { "; nor one that the customer could make alone" } else { "" };
-        let line = match answer.may_help.is_empty() {
-            true => format!("nothing that the shop controls: no change, or set of up to three, was found{nor}"),
-            false => "nothing for certain: no change, or set of up to three, does in every case".to_owned(),
+        let line = match answer.may_do {
+            false => format!("nothing that the shop controls: no change, or set of up to three, was found{nor}"),
+            true => "nothing for certain: no change, or set of up to three, does in every case".to_owned(),
         };
         list("What would make it possible", vec![line]);
     }

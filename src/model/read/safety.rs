@@ -14,12 +14,6 @@ use crate::model::{AttributeId, Effect, Model, PropertyId, Rule, Safer, Value};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
 
-/// Whether a rule is there for safety or law.
-fn is_safety(rule: &Rule, model: &Model) -> bool {
-    let about = matches!(&rule.effect, Effect::Note { about, .. } if ["health", "law"].contains(&about.as_str()));
-    about || rule.prevents.as_ref().is_some_and(|p| model.safety.contains(p))
-}
-
 /// What rules of safety and law read, each with such a rule.
 #[derive(Default)]
 struct Guards<'m> {
@@ -31,7 +25,7 @@ struct Guards<'m> {
 fn guards(model: &Model, depth: usize) -> Guards<'_> {
     let mut guards = Guards::default();
     let below = |r: &&Rule| model.depth(r.origin.span) < depth;
-    for rule in model.rules.iter().filter(below).filter(|r| is_safety(r, model)) {
+    for rule in model.rules.iter().filter(below).filter(|r| model.is_safety(r)) {
         let mut open = vec![rule];
         while let Some(next) = open.pop() {
             next.reads(&mut |read| match read {
