@@ -177,7 +177,12 @@ impl Problems {
             let place = problem.span().start as usize..problem.span().end as usize;
             let rest = written.get(place.end..).unwrap_or_default();
             let end = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
-            if let (Some(own), Some(said)) = (read.get(place.clone()), written.get(place.start..place.end + end))
+            // Whole words: what was read may begin or end within one.
+            let begun = written.get(..place.start).unwrap_or_default();
+            let start = begun.rfind(|c: char| !c.is_alphanumeric()).map_or(0, |i| {
+                i + begun.get(i..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8)
+            });
+            if let (Some(own), Some(said)) = (read.get(place.clone()), written.get(start..place.end + end))
                 && own != said
             {
                 let quoted = |words: &str| format!("`{}`", words.trim());

@@ -635,7 +635,9 @@ impl Knowledge {
                 let (found, read) = match (job, named) {
                     // `white print on maroon tees turned pink`: what mostly lies behind it is known without an ink.
                     (Err(p), Some((failure, _))) if p.iter().all(|p| p.code == "question::no-ink") => {
-                        let name = parse_phrase(&failure.name).map_err(|p| Problems::new(vec![p], file))?;
+                        // Its name may hold words of the language, which are none here.
+                        let word = |w: &str| Token { text: w.to_owned(), kind: TokenKind::Word, span: Span::default() };
+                        let name: Vec<Token> = failure.name.split(' ').map(word).collect();
                         let page = crate::show::thing(model, names, &name).map(|mut lines| {
                             let ask = "name the ink as well for what points to one cause: why did … on … go wrong";
                             lines.push(ask.to_owned());

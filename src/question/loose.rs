@@ -70,6 +70,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     {
         let before = order.clauses.iter().take(at);
         cloth_behind_for = Some(before.filter(|c| matches!(c, Clause::Quantity("for", _))).count());
+        // `plastisol white for royal blue hoodies`
+        order.cloth.push(Token::comma());
         order.cloth.extend(tokens);
     }
     goes_on(&mut order, &goods, &[kinds_of(&materials), stirred].concat(), true, model, names);
@@ -805,12 +807,21 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     let joins = |i: usize| {
         tokens.get(i).is_some_and(|t| folded(&t.text) == "and" || matches!(t.text.as_str(), "&" | "+" | "/"))
     };
+    // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
+    let told = |i: usize| {
+        let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
+        // `2 col (white, red)`
+        let opens = |t: &Token| leads(t) || matches!(t.text.as_str(), "(" | "[" | ":" | "=");
+        let end = i - usize::from(i > 0 && tokens.get(i - 1).is_some_and(opens));
+        (0..end).any(|from| of_print(tokens, from, &materials) == end - from)
+    };
     // Colours from here, joined, and where they end.
     let joined = |from: usize| -> (Vec<(usize, usize)>, usize) {
         let (mut list, mut end) = (Vec::new(), from);
         loop {
             let start = if list.is_empty() { end } else { end + 1 };
-            let run = if list.is_empty() || joins(end) { words_from(tokens, start) } else { Vec::new() };
+            let listed = joins(end) || told(from) && tokens.get(end).is_some_and(|t| t.text == ",");
+            let run = if list.is_empty() || listed { words_from(tokens, start) } else { Vec::new() };
             match names.longest(&hues, &run) {
                 Some((_, _, own)) => {
                     list.push((start, own));
@@ -819,12 +830,6 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
                 None => return (list, end),
             }
         }
-    };
-    // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
-    let told = |i: usize| {
-        let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
-        let end = i - usize::from(i > 0 && tokens.get(i - 1).is_some_and(leads));
-        (0..end).any(|from| of_print(tokens, from, &materials) == end - from)
     };
     // `white and yellow print, plastisol`
     let leads_to = |end: usize| of_print(tokens, end, &materials);
