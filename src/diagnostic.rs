@@ -179,9 +179,9 @@ impl Problems {
             let end = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
             // Whole words: what was read may begin or end within one.
             let begun = written.get(..place.start).unwrap_or_default();
-            let start = begun.rfind(|c: char| !c.is_alphanumeric()).map_or(0, |i| {
-                i + begun.get(i..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8)
-            });
+            let start = begun
+                .rfind(|c: char| !c.is_alphanumeric())
+                .map_or(0, |i| i + begun.get(i..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8));
             if let (Some(own), Some(said)) = (read.get(place.clone()), written.get(start..place.end + end))
                 && own != said
             {

@@ -4,6 +4,7 @@ use super::altered::{
     added, attributes, below, covering, coverings, having, left_out, materials, pure_blend, replaced, swapped, usual,
     without,
 };
+use super::recipe::Place;
 use super::words::{Units, filled};
 use crate::job::Domain;
 use crate::model::{Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Role, Value};
@@ -402,6 +403,27 @@ fn likely(program: &Program, attribute: &Attribute, kind: KindId) -> impl Iterat
     everyone.iter().filter(move |m| usual.is_empty() || usual.contains(m))
 }
 
+/// The part of a window in which the other settings, as they are, still do: at 150 °C 45 s may be too short.
+fn fitting(program: &Program, decision: &Decision, id: AttributeId, (low, high): (i64, i64)) -> Option<(i64, i64)> {
+    let AttributeType::Setting(dimension) = id.of(&program.model)?.ty else { return None };
+    let step = program.model.dim(dimension)?.units.first()?.steps;
+    let place = Place { setting: id, layer: 0 };
+    let does = |at: &i64| {
+        let job = place.set(program, &decision.job, *at);
+        let e = Evaluation::new(program, &job);
+        let open = |low: u16, high: u16, layer: usize| e.end(low, layer).high <= e.end(high, layer).low;
+        program.windows.iter().all(|(_, low, high)| (0..e.window_layers(*low)).all(|layer| open(*low, *high, layer)))
+    };
+    if low <= LEAST || high >= MOST || does(&low) && does(&high) || (high - low) / step > MOST_STEPS {
+        return None;
+    }
+    let whole: Vec<i64> = (0..=(high - low) / step).map(|n| low + n * step).chain([high]).collect();
+    Some((*whole.iter().find(|at| does(at))?, *whole.iter().rev().find(|at| does(at))?))
+}
+
+/// No window of a setting is tried in more places.
+const MOST_STEPS: i64 = 400;
+
 /// The window of a setting that works for each job still possible, in words.
 fn window(program: &Program, units: &Units, decision: &Decision, id: AttributeId) -> Option<String> {
     let attribute = id.of(&program.model)?;
@@ -414,6 +436,7 @@ fn window(program: &Program, units: &Units, decision: &Decision, id: AttributeId
     if low > high || (low <= LEAST && high >= MOST) {
         return None;
     }
+    let (low, high) = fitting(program, decision, id, (low, high)).unwrap_or((low, high));
     let words = units.write(&program.model, Interval { low, high, none: Truth::False }, dimension);
     Some(filled(attribute.told.instead.as_ref(), attribute, &words))
 }

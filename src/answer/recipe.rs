@@ -293,14 +293,14 @@ impl Teller<'_> {
 
 /// A setting of a layer, or of the job.
 #[derive(Debug, Clone, Copy)]
-struct Place {
-    setting: AttributeId,
-    layer: usize,
+pub(super) struct Place {
+    pub(super) setting: AttributeId,
+    pub(super) layer: usize,
 }
 
 impl Place {
     /// A job in which it is set so, whatever it was set to.
-    fn set(self, program: &Program, job: &JobSet, at: i64) -> JobSet {
+    pub(super) fn set(self, program: &Program, job: &JobSet, at: i64) -> JobSet {
         let mut set = job.clone();
         let slot = slot_of(program, self.setting);
         if let Some(own) = set.domain_mut(slot, self.layer) {

@@ -96,7 +96,9 @@ pub(super) fn colour_of_print(
             && colours.iter().any(|other| other != c && of_goods(other))
     };
     let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
-    let printed = colours.iter().find(printed).or_else(|| colours.iter().find(|c| lone(c)));
+    // `camo print poly tees, white logo`: what stands with the goods may be theirs.
+    let by_itself = colours.iter().filter(printed).find(|c| apart(c));
+    let printed = by_itself.or_else(|| colours.iter().find(printed)).or_else(|| colours.iter().find(|c| lone(c)));
     // `polyester jerseys, plastisol, white`
     let last = |c: &&(usize, usize)| {
         let Some(end) = ink.map(|i| i.0 + i.1).filter(|end| *end < c.0) else { return false };

@@ -820,7 +820,9 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
         let (mut list, mut end) = (Vec::new(), from);
         loop {
             let start = if list.is_empty() { end } else { end + 1 };
-            let listed = joins(end) || told(from) && tokens.get(end).is_some_and(|t| t.text == ",");
+            // `3 colours: white, red and gold`; in `logo white, black plastisol` the comma may part them.
+            let several = tokens.iter().take(from).rev().take(4).any(|t| t.kind == TokenKind::Number);
+            let listed = joins(end) || several && told(from) && tokens.get(end).is_some_and(|t| t.text == ",");
             let run = if list.is_empty() || listed { words_from(tokens, start) } else { Vec::new() };
             match names.longest(&hues, &run) {
                 Some((_, _, own)) => {
