@@ -628,11 +628,8 @@ impl Knowledge {
                 }
                 let said: Vec<String> = order.runs().into_iter().map(|r| written(r)).collect();
                 let named = failure_in(&said.join(" "), model, names).filter(|(_, denied)| !denied);
-                let job = failed(order, model, names).map_err(|p| vec![p]).and_then(|found| {
-                    let read = resolve_order(&found.order, model, names)?;
-                    Ok((found, read))
-                });
-                let (found, read) = match (job, named) {
+                let found = failed(order, model, names).map_err(|p| Problems::new(vec![p], file))?;
+                let read = match (resolve_order(&found.order, model, names), named) {
                     // `white print on maroon tees turned pink`: what mostly lies behind it is known without an ink.
                     (Err(p), Some((failure, _))) if p.iter().all(|p| p.code == "question::no-ink") => {
                         // Its name may hold words of the language, which are none here.
@@ -645,7 +642,7 @@ impl Knowledge {
                         });
                         return self.page(page, file);
                     }
-                    (job, _) => job.map_err(|p| Problems::new(p, file))?,
+                    (read, _) => read.map_err(|p| Problems::new(p, file))?,
                 };
                 let mut lines = causes_of(context, &with_known(read.stated, known), &found.failure);
                 lines.extend(found.notes.into_iter().chain(read.notes));

@@ -255,9 +255,8 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
     let text = match answer.verdict {
         "yes" => String::new(),
         "yes-if" => answer.conditions.iter().map(Said::told).collect::<Vec<_>>().join("; "),
-        "depends" => match answer.rows.first().filter(|r| !r.values.is_empty()) {
-            Some(row) => {
-                let not = format!("not if {}: {}", row.values.join(" and "), row.text);
+        "depends" => match refused(&answer) {
+            Some(not) => {
                 // What is asked in every case is asked here as well.
                 let always = answer.conditions.iter().filter(|c| c.when.is_none()).map(|c| c.text.clone());
                 std::iter::once(not).chain(always).collect::<Vec<_>>().join("; ")
@@ -278,6 +277,42 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
         only_a_base: false,
         evidence: answer.evidence,
     }
+}
+
+/// The cases in which it cannot be done; of a single one, why.
+fn refused(answer: &Answer) -> Option<String> {
+    let mut cases: Vec<String> = Vec::new();
+    for case in answer.rows.iter().filter(|r| !r.values.is_empty()).map(|r| r.values.join(" and ")) {
+        if !cases.iter().any(|own| covers(own, &case)) {
+            cases.retain(|own| !covers(&case, own));
+            cases.push(case);
+        }
+    }
+    let stands = |case: &String| case.starts_with("where ") || case.starts_with("in ");
+    let lead = |case: &String| if stands(case) { case.clone() } else { format!("if {case}") };
+    let (last, before) = cases.split_last()?;
+    let before: Vec<String> = before.iter().map(lead).collect();
+    let why = answer.rows.iter().find(|r| before.is_empty() && r.values.join(" and ") == *last);
+    let why = why.map(|r| format!(": {}", r.text)).unwrap_or_default();
+    let more = if answer.rows_complete { "" } else { ", and perhaps in other cases" };
+    Some(if before.is_empty() {
+        format!("not {}{why}{more}", lead(last))
+    } else {
+        format!("not {}, or {}{more}", before.join(", "), lead(last))
+    })
+}
+
+/// Whether a case holds all of another: `the finish is A or B` and `the finish is A`.
+fn covers(case: &str, other: &str) -> bool {
+    let parts = |text: &str| -> Option<(String, Vec<String>)> {
+        let (subject, list) = text.split_once(" is ")?;
+        let list = list.replace(" or ", ", ");
+        Some((subject.to_owned(), list.split(", ").map(str::to_owned).collect()))
+    };
+    case == other
+        || parts(case)
+            .zip(parts(other))
+            .is_some_and(|(own, other)| own.0 == other.0 && other.1.iter().all(|part| own.1.contains(part)))
 }
 
 fn first_reason(answer: &Answer) -> String {

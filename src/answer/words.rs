@@ -277,10 +277,12 @@ pub(super) fn domain_of(program: &Program, ty: AttributeType, domain: &Domain) -
             (false, true) => ("no".to_owned(), json!(false)),
             _ => ("yes or no".to_owned(), Value::Null),
         },
-        (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => (
-            quantity(program, Interval { low: *low, high: *high, none: Truth::False }, d),
-            window(program, *low, *high, d),
-        ),
+        (Domain::Number { low, high }, AttributeType::Quantity(d) | AttributeType::Setting(d)) => {
+            // What is meant about so is told as it was said.
+            let said = program.model.dim(d).and_then(|own| own.said_around(*low, *high));
+            let (low, high) = said.map_or((*low, *high), |said| (said, said));
+            (quantity(program, Interval { low, high, none: Truth::False }, d), window(program, low, high, d))
+        }
         (Domain::Set { must, may }, AttributeType::Set(k)) => {
             let ids = |mask: Mask| -> Vec<&str> {
                 mask.iter().filter_map(|i| program.model.member(k, i)).map(|e| e.id.as_str()).collect()

@@ -259,9 +259,19 @@ fn bare(run: &[Token], at: usize, behind: &Behind, model: &Model) -> bool {
     let steps = unit.and_then(|(d, unit)| read_quantity(&format!("{} {}", number.text, unit.symbol), d, model).ok());
     let last = at.checked_sub(1).and_then(|i| run.get(i)).map(|t| folded(&t.text));
     ends(run, at)
-        && last.as_ref() == behind.words.first()
-        && last.is_some()
+        && last.is_some_and(|last| {
+            // `…, lavage 40`, but not `machine washed at 40`.
+            let begins = at < 2 || run.get(at - 2).is_some_and(|t| t.kind == TokenKind::Mark);
+            behind.words.first() == Some(&last) || begins && leads_bare(&last, behind, model)
+        })
         && steps.is_some_and(|s| behind.bare.contains(&s))
+}
+
+/// Whether a number right behind a word may be without its unit: the word is one of those, and none that counts.
+fn leads_bare(word: &str, behind: &Behind, model: &Model) -> bool {
+    let counts =
+        || behind.counts.and_then(|id| id.of(model)).is_some_and(|a| a.speech.counted.iter().any(|w| w == word));
+    behind.words.iter().any(|w| w == word) && !counts()
 }
 
 /// How a number without a unit was taken.

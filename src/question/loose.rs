@@ -501,8 +501,10 @@ fn print_in(
 ) -> Option<Vec<Token>> {
     let called = |t: &Token| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text)));
     let print = item.iter().find(|t| called(t))?;
-    let says = |t: &&Token| t.kind != TokenKind::Filler && !called(t);
-    let hue: Vec<Token> = item.iter().filter(says).cloned().collect();
+    // `1 colour white back print`
+    let told = |at: usize| (0..=at).any(|i| i + of_print(item, i, materials) > at);
+    let says = |(at, t): &(usize, &Token)| t.kind != TokenKind::Filler && !called(t) && !told(*at);
+    let hue: Vec<Token> = item.iter().enumerate().filter(says).map(|(_, t)| t.clone()).collect();
     // `white logo left chest`: what is only heard, or a part of the article, may stand behind it.
     let (_, count) = *found(hues, &[], &hue, names).first().filter(|c| c.0 == 0)?;
     let rest = hue.get(count..).unwrap_or_default();
