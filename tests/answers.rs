@@ -327,6 +327,40 @@ fn a_dryer_is_set_to_no_less_than_the_film_reaches(#[case] set: &str, #[case] ve
     assert!(ask(&question).verdict == verdict && text(&question).contains(words), "{}", text(&question));
 }
 
+/// A way out names the heat at which the time that was given is enough, and no heat that was just refused.
+#[rstest]
+#[case("black plastisol on white cotton tee at 150 °C for 45 s", "cure at 160 to 170 °C")]
+#[case("water-based ink on natural cotton tote at 120 °C for 3 min", "cure at 150 to 185 °C")]
+fn a_way_out_goes_with_what_else_was_given(#[case] question: &str, #[case] way: &str) {
+    assert_eq!(ask(question).fixes[0].changes, [way], "{question}");
+}
+
+/// What a shop calls 300 °F is 150 °C; what is exact in both units stays exact.
+#[rstest]
+#[case("300 F", "yes-if")]
+#[case("298 F", "no")]
+#[case("302 F", "yes-if")]
+#[case("149 °C", "no")]
+fn a_degree_fahrenheit_decides_nothing(#[case] heat: &str, #[case] verdict: &str) {
+    assert_eq!(ask(&format!("black plastisol on white cotton tee at {heat} for 90 s")).verdict, verdict, "{heat}");
+}
+
+/// Where some change leaves it open, that none does for certain is all that is said.
+#[test]
+fn what_may_help_is_not_nothing() {
+    let answer = text("low-heat transfer on softshell jacket at 120 °C");
+    assert!(answer.contains("nothing for certain"), "{answer}");
+}
+
+/// What safety asks for is told before what quality may.
+#[test]
+fn safety_comes_first_among_open_conditions() {
+    let answer = ask("puff ink on kids pyjamas");
+    let codes: Vec<&str> = answer.conditions.iter().map(|c| c.code.as_str()).collect();
+    let fire = codes.iter().position(|c| c.contains("nightwear") || c.contains("sleepwear"));
+    assert!(answer.verdict == "depends" && fire.is_some_and(|at| at < 2), "{codes:?}");
+}
+
 const ODD: [&str; 12] = [
     "plastisol on cotton and polyester",
     "plastisol on polyester",

@@ -264,7 +264,13 @@ impl<'a> PhraseReader<'a> {
         let beyond = crate::quantity::Decimal::parse(&token.text).is_some_and(|n| n.to_f64() > 101.0);
         // `weight: 180` says of what it is, and wants its unit.
         let label = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| matches!(t.text.as_str(), ":" | "="));
-        if !beyond || label || self.unit(tokens, at + 1, |_| true).is_some() {
+        // `cotton tees, 15 with white print`: behind a mark and before what is no fibre it is none either.
+        let blends = self.resolver.attributes(|a| matches!(a.ty, AttributeType::Blend(_)));
+        let fibre = || self.longest(&super::phrase::kinds_of(&blends), tokens, at + 1).is_some();
+        let marked = at.checked_sub(1).and_then(|i| tokens.get(i)).is_some_and(|t| t.kind == TokenKind::Mark);
+        let word = tokens.get(at + 1).is_none_or(|t| matches!(t.kind, TokenKind::Word | TokenKind::Mark));
+        let stray = || marked && word && self.shares.sum() == 0 && self.shares.members() > 0 && !fibre();
+        if !(beyond || stray()) || label || self.unit(tokens, at + 1, |_| true).is_some() {
             return 0;
         }
         let says = "say what it counts or measures, with its unit".to_owned();
