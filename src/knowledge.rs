@@ -21,7 +21,7 @@ use crate::question::parse::{
 use crate::question::tokens::span_of;
 use crate::question::{
     Complaint, Pieces, Question, Wished, answered, asked_for, beside, by_colour, changed, complaint, failed,
-    failed_alone, failure_in, in_own_words, names_failure, parse, pieces, resolve_order, says_something_else,
+    failed_alone, failure_in, in_own_words, names_failure, parse, pieces, placed, resolve_order, says_something_else,
     side_by_side, untangle, wished, without_joint,
 };
 use crate::reason::decide::{Options, Verdict, decide};
@@ -448,6 +448,11 @@ impl Knowledge {
             Question::Given(_) | Question::Forget(_) | Question::Record(_) => parse(text)?,
             question => question,
         };
+        if let Question::Can(order) = &question
+            && let Some(loose) = placed(order, self.model(), &self.inner.names)
+        {
+            return Ok(Question::Loose(loose));
+        }
         if let Question::Can(order) = &question
             && let Some(loose) = without_joint(order, self.model(), &self.inner.names)
             && self.unknown_words(&loose) < self.unknown_words(order)

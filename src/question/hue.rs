@@ -68,7 +68,18 @@ pub(super) fn colour_of_print(
                 tokens.get(i).is_some_and(|t| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "="));
             filler || text(i) == "in" || hue_words().any(|w| *w == text(i))
         };
-        let end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
+        let mut end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
+        // `logo on back in white`: words between that say nothing.
+        let said = |i: usize| (0..i).any(|from| speaks(from) > 0 && from + speaks(from) == i);
+        let nothing = |from: usize, end: usize| {
+            let run = folded(&text_of(tokens, from, end - from));
+            cloths.iter().any(|p| p.1.speech.idle.contains(&run))
+        };
+        while !said(end)
+            && let Some(from) = (end.saturating_sub(4)..end).find(|from| nothing(*from, end))
+        {
+            end = from;
+        }
         (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end) && !of_cloth(c.0 + c.1)
     };
     // `plastisol white 1 colour`
@@ -95,7 +106,16 @@ pub(super) fn colour_of_print(
             && colours.len() == 2
             && colours.iter().any(|other| other != c && of_goods(other))
     };
-    let printed = |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c));
+    // `logo on back in white`: where it lies was said between two marks that nobody may have typed.
+    let continued = |c: &(usize, usize)| {
+        let (from, to) = bounds(c);
+        let lead = tokens.get(from..c.0).unwrap_or_default();
+        let alone = c.0 + c.1 == to && lead.iter().all(|t| t.kind == TokenKind::Filler || folded(&t.text) == "in");
+        let end = (0..from).rev().find(|i| !ends(i)).map_or(0, |i| i + 1);
+        alone && (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end)
+    };
+    let printed =
+        |c: &&(usize, usize)| Some(**c) != own && (before(c) || behind(c) || apart(c) || after(c) || continued(c));
     // `camo print poly tees, white logo`: what stands with the goods may be theirs.
     let by_itself = colours.iter().filter(printed).find(|c| apart(c));
     let printed = by_itself.or_else(|| colours.iter().find(printed)).or_else(|| colours.iter().find(|c| lone(c)));

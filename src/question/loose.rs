@@ -547,6 +547,29 @@ pub fn without_joint(order: &Order, model: &Model, names: &Names) -> Option<Orde
     Some(Order { cloth, clauses, ..Order::default() })
 }
 
+/// `50 running shirts, sponsor logo on back in white`: behind goods and a word for the print the joining word tells where on
+/// them it lies; the order as if it were no such word.
+pub fn placed(order: &Order, model: &Model, names: &Names) -> Option<Order> {
+    let ([coat], []) = (order.stack.as_slice(), order.above.as_slice()) else { return None };
+    let resolver = Resolver::new(model, names, 1);
+    let places = resolver.attributes(|a| a.phrase.as_deref() == Some("ink"));
+    let materials: Vec<_> = places.iter().filter(|p| p.1.material).copied().collect();
+    let hues = kinds_of(&places);
+    let things = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
+    let things: Vec<KindId> = things.into_iter().filter(|k| !hues.contains(k)).collect();
+    let end = coat.ink.len();
+    let print = (0..end).any(|i| of_print(&coat.ink, i, &materials) == end - i);
+    let fabric = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric"));
+    let where_on_it = fabric.flat_map(|a| &a.speech.idle).chain(model.attributes.iter().flat_map(|a| &a.speech.parts));
+    let on_it = Runs::of(&order.cloth, 0).length(where_on_it) > 0;
+    if coat.asked_for || !print || !on_it || found(&things, &hues, &coat.ink, names).is_empty() {
+        return None;
+    }
+    let cloth = coat.ink.iter().chain(&order.cloth).cloned().collect();
+    let clauses = coat.clauses.iter().chain(&order.clauses).cloned().collect();
+    Some(Order { cloth, clauses, ..Order::default() })
+}
+
 /// `white on black tee, plastisol`: where a colour alone is on the cloth, the ink that is named with the cloth is that of
 /// the print.
 pub(super) fn of_one_ink(order: &Order, model: &Model, names: &Names) -> (Order, Vec<String>) {

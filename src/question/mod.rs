@@ -32,7 +32,7 @@ pub use change::changed;
 pub use complaint::{Complaint, complaint};
 pub use failed::{Failed, failed, failed_alone, failure_in, names_failure};
 pub use heard::says_something_else;
-pub use loose::{Untangled, asked_for, beside, by_colour, side_by_side, untangle, without_joint};
+pub use loose::{Untangled, asked_for, beside, by_colour, placed, side_by_side, untangle, without_joint};
 pub use parse::{Pieces, Question, parse, pieces};
 pub use phrase::{Resolved, resolve_coat, resolve_composition, resolve_order};
 pub use spoken::in_own_words;
