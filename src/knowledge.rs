@@ -24,7 +24,7 @@ use crate::question::{
     failed_alone, failure_in, in_own_words, names_failure, parse, pieces, placed, resolve_order, says_something_else,
     side_by_side, untangle, wished, without_joint,
 };
-use crate::reason::decide::{Options, Verdict, decide};
+use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
@@ -560,9 +560,9 @@ impl Knowledge {
                 let reply = found.and_then(|f| {
                     let own = decided(&f.order, Lead::Verdict)?;
                     // What works one way and not the other is asked.
-                    if let Some((other, span)) = f.other_way.as_ref().filter(|_| works(&own))
+                    if let Some((other, span)) = f.other_way.as_ref().filter(|_| own.works())
                         && let Ok(second) = decided(other, Lead::Verdict)
-                        && !works(&second)
+                        && !second.works()
                     {
                         let problem = two_ways((&f.order, &own), (other, &second), *span);
                         return Err(Problems::new(vec![problem], file));
@@ -1066,10 +1066,6 @@ fn with_known(mut stated: Stated, known: &Stated) -> Stated {
     };
     stated.add(new);
     stated
-}
-
-fn works(answer: &Answer) -> bool {
-    [Verdict::Yes, Verdict::YesIf].iter().any(|v| v.word() == answer.verdict)
 }
 
 /// A question whose answer hangs on how its colours are taken.

@@ -191,6 +191,13 @@ impl Reason {
     }
 }
 
+impl Answer {
+    /// Whether the job may be done, be it on conditions.
+    pub fn works(&self) -> bool {
+        ["yes", "yes-if"].contains(&self.verdict)
+    }
+}
+
 /// A condition, caution or piece of advice.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Said {

@@ -17,6 +17,16 @@ pub(super) fn of_print(tokens: &[Token], at: usize, materials: &Places<'_>) -> u
     numbered.max(usize::from(materials.iter().any(|m| m.1.speech.called.contains(&token))))
 }
 
+/// Whether a word only leads to a colour: `in white`.
+pub(super) fn leads_to_hue(token: &Token) -> bool {
+    token.kind == TokenKind::Filler || folded(&token.text) == "in"
+}
+
+/// Whether words that speak of the print end at a place.
+pub(super) fn of_print_before(tokens: &[Token], end: usize, materials: &Places<'_>) -> bool {
+    (0..end).any(|from| of_print(tokens, from, materials) == end - from)
+}
+
 /// The colour of the print, taken out of the words.
 pub(super) struct Printed {
     pub(super) colour: Vec<Token>,
@@ -68,18 +78,7 @@ pub(super) fn colour_of_print(
                 tokens.get(i).is_some_and(|t| t.kind == TokenKind::Filler || matches!(t.text.as_str(), ":" | "="));
             filler || text(i) == "in" || hue_words().any(|w| *w == text(i))
         };
-        let mut end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
-        // `logo on back in white`: words between that say nothing.
-        let said = |i: usize| (0..i).any(|from| speaks(from) > 0 && from + speaks(from) == i);
-        let nothing = |from: usize, end: usize| {
-            let run = folded(&text_of(tokens, from, end - from));
-            cloths.iter().any(|p| p.1.speech.idle.contains(&run))
-        };
-        while !said(end)
-            && let Some(from) = (end.saturating_sub(4)..end).find(|from| nothing(*from, end))
-        {
-            end = from;
-        }
+        let end = (0..c.0).rev().find(|i| !idle(*i)).map_or(0, |i| i + 1);
         (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end) && !of_cloth(c.0 + c.1)
     };
     // `plastisol white 1 colour`
@@ -110,7 +109,7 @@ pub(super) fn colour_of_print(
     let continued = |c: &(usize, usize)| {
         let (from, to) = bounds(c);
         let lead = tokens.get(from..c.0).unwrap_or_default();
-        let alone = c.0 + c.1 == to && lead.iter().all(|t| t.kind == TokenKind::Filler || folded(&t.text) == "in");
+        let alone = c.0 + c.1 == to && lead.iter().all(leads_to_hue);
         let end = (0..from).rev().find(|i| !ends(i)).map_or(0, |i| i + 1);
         alone && (0..end).any(|i| speaks(i) > 0 && i + speaks(i) == end)
     };
@@ -151,8 +150,7 @@ pub(super) fn colour_of_print(
     // `polyester polos navy logo white plastisol`, `polyester tees red print plastisol white`: the colour at the ink is that
     // of the print, and the one between goods and print that of the goods.
     let before_it = tokens.get(bounds(&(at, count)).0..at).unwrap_or_default();
-    let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
-    let led = |end: usize, to: usize| tokens.get(end..to).is_some_and(|own| own.iter().all(leads));
+    let led = |end: usize, to: usize| tokens.get(end..to).is_some_and(|own| own.iter().all(leads_to_hue));
     let at_ink = |c: &(usize, usize)| {
         c.0 > at && ink.is_some_and(|i| c.0 + c.1 == i.0 || led(i.0 + i.1, c.0) && !of_cloth(c.0 + c.1))
     };

@@ -2,7 +2,7 @@
 
 use super::apart::{gather_apart, gather_within, names_additive};
 use super::bases::stirred_in;
-use super::hue::{colour_of_print, hue_behind_cloth, hue_of_print, of_print};
+use super::hue::{colour_of_print, hue_behind_cloth, hue_of_print, leads_to_hue, of_print, of_print_before};
 use super::naming::gathered;
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
@@ -210,7 +210,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     // `black plastisol in white`
     let right_behind = |c: &(usize, usize)| {
         let between = tokens.get(from + count..c.0);
-        between.is_some_and(|own| own.iter().all(|t| t.kind == TokenKind::Filler || folded(&t.text) == "in"))
+        between.is_some_and(|own| own.iter().all(leads_to_hue))
     };
     let ends_all = |c: &(usize, usize)| right_behind(c) && (tail(c.0 + c.1) || of_nothing(c.0 + c.1));
     let follows_cloth = |c: &(usize, usize)| {
@@ -492,6 +492,12 @@ fn said_with_cloth(order: &mut Order, materials: &Places<'_>, model: &Model, nam
     order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
 }
 
+/// Words that tell where on the goods a print lies, among others that say nothing, and the names of their parts.
+fn places_on_goods(model: &Model) -> impl Iterator<Item = &String> {
+    let cloths = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric"));
+    cloths.flat_map(|a| &a.speech.idle).chain(model.attributes.iter().flat_map(|a| &a.speech.parts))
+}
+
 /// `our logo in green`, `white pocket logo`: words for the print with its colour and nothing else, the colour first.
 fn print_in(
     item: &[Token],
@@ -508,9 +514,7 @@ fn print_in(
     // `white logo left chest`: what is only heard, or a part of the article, may stand behind it.
     let (_, count) = *found(hues, &[], &hue, names).first().filter(|c| c.0 == 0)?;
     let rest = hue.get(count..).unwrap_or_default();
-    let cloths = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric"));
-    let heard = cloths.flat_map(|a| &a.speech.idle).chain(model.attributes.iter().flat_map(|a| &a.speech.parts));
-    let heard = rest.is_empty() || Runs::of(rest, 0).length(heard) == rest.len();
+    let heard = rest.is_empty() || Runs::of(rest, 0).length(places_on_goods(model)) == rest.len();
     heard.then(|| hue.iter().take(count).chain([print]).chain(rest).cloned().collect())
 }
 
@@ -558,10 +562,8 @@ pub fn placed(order: &Order, model: &Model, names: &Names) -> Option<Order> {
     let things = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
     let things: Vec<KindId> = things.into_iter().filter(|k| !hues.contains(k)).collect();
     let end = coat.ink.len();
-    let print = (0..end).any(|i| of_print(&coat.ink, i, &materials) == end - i);
-    let fabric = model.attributes.iter().filter(|a| a.phrase.as_deref() == Some("fabric"));
-    let where_on_it = fabric.flat_map(|a| &a.speech.idle).chain(model.attributes.iter().flat_map(|a| &a.speech.parts));
-    let on_it = Runs::of(&order.cloth, 0).length(where_on_it) > 0;
+    let print = of_print_before(&coat.ink, end, &materials);
+    let on_it = Runs::of(&order.cloth, 0).length(places_on_goods(model)) > 0;
     if coat.asked_for || !print || !on_it || found(&things, &hues, &coat.ink, names).is_empty() {
         return None;
     }
@@ -834,11 +836,10 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     };
     // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
     let told = |i: usize| {
-        let leads = |t: &Token| t.kind == TokenKind::Filler || folded(&t.text) == "in";
         // `2 col (white, red)`
-        let opens = |t: &Token| leads(t) || matches!(t.text.as_str(), "(" | "[" | ":" | "=");
+        let opens = |t: &Token| leads_to_hue(t) || matches!(t.text.as_str(), "(" | "[" | ":" | "=");
         let end = i - usize::from(i > 0 && tokens.get(i - 1).is_some_and(opens));
-        (0..end).any(|from| of_print(tokens, from, &materials) == end - from)
+        of_print_before(tokens, end, &materials)
     };
     // Colours from here, joined, and where they end.
     let joined = |from: usize| -> (Vec<(usize, usize)>, usize) {
@@ -858,13 +859,12 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
             }
         }
     };
-    // `white and yellow print, plastisol`
-    let leads_to = |end: usize| of_print(tokens, end, &materials);
     // `tees sport grey, plastisol white & navy`
     let begins = |i: usize| i == 0 || mark(i - 1) || told(i) || i == at + count;
     // Up to the ink, or by themselves.
     let before = |i: usize, end: usize| end == *at || told(i) && end < *at && (end..*at).all(mark);
-    let print = |end: usize| leads_to(end) > 0 && end < *at;
+    // `white and yellow print, plastisol`
+    let print = |end: usize| of_print(tokens, end, &materials) > 0 && end < *at;
     let (colours, end) = (0..tokens.len()).filter(|i| begins(*i)).find_map(|i| {
         let (list, end) = joined(i);
         (list.len() > 1 && (before(i, end) || mark(end) || print(end))).then_some((list, end))

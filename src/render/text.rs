@@ -240,7 +240,7 @@ fn parts(answer: &Answer) -> Vec<Part> {
     let reasons = answer.reasons.iter().filter(|r| r.code != "window");
     let why: Vec<String> = reasons.map(|r| reason_line(r, answer.evidence)).collect();
     list("What decides", answer.depends_on.iter().map(deciding_line).collect());
-    let works = ["yes", "yes-if"].contains(&answer.verdict);
+    let works = answer.works();
     // A sheet tells conditions and settings in the step of work that they belong to.
     match sheet.filter(|_| works) {
         Some(recipe) => {
