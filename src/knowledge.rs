@@ -553,7 +553,11 @@ impl Knowledge {
             Question::WouldLet(order) => about(&order, Lead::Changes),
             Question::MustKnow(order) => about(&order, Lead::Facts),
             Question::Loose(order) => {
-                if let Some((stacks, order)) = side_by_side(&order, model, names) {
+                if let Some((mut stacks, order)) = side_by_side(&order, model, names) {
+                    if stacks.len() == 1 {
+                        let stack = stacks.pop().unwrap_or_default();
+                        return self.reply(Question::Can(Order { stack, ..order }), known, wishes, file);
+                    }
                     return self.reply(Question::Beside(stacks, order), known, wishes, file);
                 }
                 let found = untangle(order.clone(), model, names).map_err(|p| Problems::new(vec![p], file));

@@ -998,6 +998,23 @@ fn forms_of_one_question_say_the_same(
         ("110 mesh for white plastisol on black tees", "white plastisol on black tee through 110 mesh"),
         ("sulphur black cotton tee, discharge", "discharge on black cotton tee, sulphur dye"),
         ("camisetas algodon 2 colores plastisol negro", "negro plastisol on cotton tee, 2 colours"),
+        // A number before a whole label counts pieces, and parts of them are added up.
+        ("48 100% cotton tees black, white plastisol", "white plastisol on black cotton tee, 48 pieces"),
+        ("60 40% cotton 60% polyester tees white plastisol", "white plastisol on 40% cotton 60% polyester tee, 60 pieces"),
+        ("48 50/50 tees black, white plastisol", "white plastisol on black 50/50 tee, 48 pieces"),
+        ("200 tees (S10 M60 L80 XL50) black cotton white plastisol", "white plastisol on black cotton tee, 200 pieces"),
+        ("S-2, M-5, L-10, XL-3 black cotton tees white plastisol", "white plastisol on black cotton tee, 20 pieces"),
+        ("ladies x 12, mens x 30, black cotton tee, white plastisol", "white plastisol on black cotton tee, 42 pieces"),
+        // What was named before is named once more.
+        ("silicone ink on compression shirts poly spandex, black shirts", "silicone ink on black compression shirts poly spandex"),
+        ("spandex leggings 88 poly 12 elastane, white plastisol", "white plastisol on leggings 88 poly 12 elastane"),
+        ("navy cotton hoodies 80/20, white plastisol", "white plastisol on navy hoodie 80% cotton 20% polyester"),
+        ("can we discharge tri-blend tees 50/25/25", "discharge on tri-blend tee 50/25/25"),
+        ("white nylon jacket, can we print plastisol", "plastisol on white nylon jacket"),
+        ("plastisol white on black cotton tee, 143 mesh", "white plastisol on black cotton tee through 143/in"),
+        ("200 mesh polyester shorts, black plastisol", "black plastisol on mesh polyester shorts, 200 pieces"),
+        ("foil on black cotton tees, plastisol adhesive, press 165C 10 s", "foil on black cotton tee"),
+        ("navy cotton hoodies, white plastisol left chest, white plastisol full back", "white plastisol on navy cotton hoodie"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")
@@ -1041,6 +1058,9 @@ fn a_colour_that_does_not_decide_is_told(#[case] question: &str, #[case] note: &
 #[rstest]
 #[case("navy cotton hoodies, white and yellow print on the back, plastisol", &["white plastisol", "yellow plastisol"])]
 #[case("40 grey cotton sweatshirts, print in red and black, plastisol", &["red plastisol", "black plastisol"])]
+#[case("black cotton tee, white plastisol front, red plastisol back", &["white plastisol", "red plastisol"])]
+#[case("black cotton tees white plastisol front and neon pink plastisol back", &["white plastisol", "neon pink plastisol"])]
+#[case("navy cotton hoodies, left chest white plastisol, back gold puff", &["white plastisol", "gold puff"])]
 fn prints_beside_each_other(#[case] question: &str, #[case] prints: &[&str]) {
     let reply = knowledge().ask(question).expect("an answer");
     let each = &reply.answer().expect("an answer").prints;

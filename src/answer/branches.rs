@@ -16,7 +16,7 @@ use crate::statement::{Place, said_of};
 
 /// Rows: no if …, in the words of what refuses; those that are met most often first.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
-    let mut rows: Vec<(Branch, Case)> = Vec::new();
+    let mut rows: Vec<(Branch, Option<Case>)> = Vec::new();
     let mut cases: Vec<&Row> = teller.decision.rows.iter().collect();
     cases.sort_by_cached_key(|row| seldom(teller, &row.witness));
     for row in cases {
@@ -27,26 +27,32 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         }
         let there = Evaluation::new(teller.program, &case);
         let reason = teller.cause(&there, &row.cause);
-        let own = Case::of(teller.e, &row.part);
-        let whole = row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure;
-        let told = told(teller, &row.cause);
         let verdict = match row.cause {
             Cause::Lack(..) => Verdict::Depends,
             _ if !row.sure => Verdict::Depends,
             _ => Verdict::No,
         };
-        let values = told.as_ref().map_or_else(|| named(own.words(teller.e), whole), |told| vec![told.clone()]);
-        let row = Branch { values, verdict: verdict.word(), code: reason.code, text: reason.text };
+        let (code, text, verdict) = (reason.code, reason.text, verdict.word());
         // Rows of one rule that are told alike are one, and so are those that differ in one choice.
-        let mut same = rows.iter_mut().filter(|r| (&r.0.code, r.0.verdict) == (&row.code, row.verdict));
-        let known = same.find_map(|r| {
-            let one = r.0.values == row.values || r.0.text == row.text && r.1.unite(&own);
-            one.then_some(r)
+        let mut same = rows.iter_mut().filter(|r| r.0.code == code && r.0.verdict == verdict);
+        if let Some(told) = told(teller, &row.cause) {
+            if !same.any(|r| r.0.values == [told.as_str()]) {
+                rows.push((Branch { values: vec![told], verdict, code, text }, None));
+            }
+            continue;
+        }
+        let own = Case::of(teller.e, &row.part);
+        let whole = row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure;
+        let values = named(own.words(teller.e), whole);
+        let known = same.find_map(|(branch, case)| {
+            let one = branch.values == values
+                || branch.text == text && case.as_mut().is_some_and(|case| case.unite(&own));
+            one.then_some((branch, case))
         });
         match known {
-            Some(_) if told.is_some() => {}
-            Some((known, case)) => known.values = named(case.words(teller.e), whole),
-            None => rows.push((row, own)),
+            Some((branch, Some(case))) => branch.values = named(case.words(teller.e), whole),
+            Some(_) => {}
+            None => rows.push((Branch { values, verdict, code, text }, Some(own))),
         }
     }
     rows.into_iter().map(|r| r.0).collect()

@@ -6,6 +6,7 @@ use super::between::high_end;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::tokens::{text_of, unit_at};
 use crate::model::{Attribute, AttributeId, AttributeType, Model, read_quantity};
+use crate::quantity::Decimal;
 use crate::source::Span;
 use crate::words::folded;
 
@@ -58,8 +59,13 @@ fn give_unit(run: &mut Vec<Token>, at: usize, led: bool, attribute: &Attribute, 
     // `160 degrees` leaves its unit open as well.
     let open = unit_at(model, run, at + 1, |name| name == dimension.name).filter(|u| dimension.leaves_open(&u.0));
     let open = open.map_or(0, |u| u.1);
-    let ends = run.get(at + 1).is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Number));
-    if open == 0 && !(led && ends) {
+    let ends = |at: usize| run.get(at).is_none_or(|t| matches!(t.kind, TokenKind::Mark | TokenKind::Number));
+    if open == 0 && !(led && ends(at + 1)) {
+        return None;
+    }
+    // What the trade calls so has its unit, and `200 mesh polyester shorts` are of that cloth.
+    let nominal = |number| dimension.nominal_unit(number).is_some();
+    if !dimension.nominal.is_empty() && (!ends(at + 1 + open) || Decimal::parse(&number.text).is_some_and(nominal)) {
         return None;
     }
     let within = |(unit, low, high): &(String, i64, i64)| {

@@ -35,7 +35,10 @@ pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
     let mut found = Vec::new();
     let all = model.attributes.iter().enumerate();
     let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
+    let words = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
+    let all = all.filter(|(_, b)| applies(b, &words));
     let others: Vec<&Behind> = model.attributes.iter().flat_map(|a| &a.speech.behind).collect();
+    let others: Vec<&Behind> = others.into_iter().filter(|b| applies(b, &words)).collect();
     // Words that go with a quantity, and name nothing besides.
     let mut gone: Vec<Span> = Vec::new();
     for (id, behind) in all {
@@ -139,6 +142,11 @@ fn marked(run: &[Token], at: usize) -> bool {
     last.is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
 }
 
+/// Whether the words that it is said with are there.
+fn applies(behind: &Behind, said: &[Token]) -> bool {
+    behind.beside.is_empty() || said.iter().any(|t| among(t, &behind.beside))
+}
+
 fn before_is_mark(said: &[Token], place: u32) -> bool {
     said.iter().rfind(|t| t.span.end <= place).is_some_and(|t| t.kind == TokenKind::Mark)
 }
@@ -146,7 +154,7 @@ fn before_is_mark(said: &[Token], place: u32) -> bool {
 /// Whether a number at a place stands behind words that say of it something else than a setting: `washed at 160`.
 pub(super) fn of_other(said: &[Token], place: u32, of: AttributeId, model: &Model) -> bool {
     let others = model.attributes.iter().flat_map(|a| &a.speech.behind).filter(|b| b.of == of && !b.alone);
-    others.into_iter().any(|b| follows(said, place, b).is_some())
+    others.into_iter().any(|b| applies(b, said) && follows(said, place, b).is_some())
 }
 
 /// Whether what is said begins at a place, or a mark stands right before it.

@@ -829,11 +829,12 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
     let cloths = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
     let tokens = &order.cloth;
     let inks = found(&kinds_of(&materials), &cloths, tokens, names);
+    if inks.len() > 1 {
+        return inks_apart(order, &inks, (&materials, &hues, &cloths), model, names);
+    }
     let [(at, count)] = inks.as_slice() else { return None };
     let mark = |i: usize| tokens.get(i).is_none_or(|t| t.kind == TokenKind::Mark);
-    let joins = |i: usize| {
-        tokens.get(i).is_some_and(|t| folded(&t.text) == "and" || matches!(t.text.as_str(), "&" | "+" | "/"))
-    };
+    let joins = |i: usize| tokens.get(i).is_some_and(joins_prints);
     // `2 colour print white/red plastisol`, `2 colours red and white, plastisol`: also behind words for the print.
     let told = |i: usize| {
         // `2 col (white, red)`
@@ -887,4 +888,65 @@ pub fn side_by_side(order: &Order, model: &Model, names: &Names) -> Option<(Vec<
         return None;
     }
     Some((stacks, Order { cloth, ..order.clone() }))
+}
+
+/// Whether a word or sign joins prints that are beside each other.
+fn joins_prints(token: &Token) -> bool {
+    folded(&token.text) == "and" || matches!(token.text.as_str(), "&" | "+" | "/")
+}
+
+/// `black tee, white plastisol front, red puff back`: several inks, each between marks with its colour and no more than where
+/// it lies. Only colours of one ink need no place.
+fn inks_apart(
+    order: &Order,
+    inks: &[(usize, usize)],
+    (materials, hues, cloths): (&Places<'_>, &[KindId], &[KindId]),
+    model: &Model,
+    names: &Names,
+) -> Option<(Vec<Vec<Coat>>, Order)> {
+    let tokens = &order.cloth;
+    let parts = |at: usize| tokens.get(at).is_none_or(|t| t.kind == TokenKind::Mark || joins_prints(t));
+    let things: Vec<KindId> = cloths.iter().filter(|k| !hues.contains(k)).copied().collect();
+    let mut taken = Vec::new();
+    let (mut stacks, mut members, mut placed) = (Vec::new(), Vec::new(), 0);
+    for (at, count) in inks.iter().copied() {
+        let mut from = (0..at).rev().find(|i| parts(*i)).map_or(0, |i| i + 1);
+        let end = (at..).find(|i| parts(*i))?;
+        // `black cotton tees white plastisol front, …`: what stands before the first is of the goods.
+        let lead = tokens.get(from..at)?;
+        if !found(&things, &[], lead, names).is_empty() {
+            let own = found(hues, &[], lead, names).last().copied().filter(|c| from + c.0 + c.1 == at);
+            from = own.map_or(at, |c| from + c.0);
+        }
+        let run = tokens.get(from..end)?;
+        let [(hue, wide)] = *found(hues, &[], run, names).as_slice() else { return None };
+        let own = |i: usize| (at - from..at - from + count).contains(&i) || (hue..hue + wide).contains(&i);
+        let mut i = 0;
+        let mut more = false;
+        while let Some(token) = run.get(i) {
+            let heard = Runs::of(run, i).length(places_on_goods(model)).max(of_print(run, i, materials));
+            i += match (own(i), heard, token.kind) {
+                (true, ..) | (false, 0, TokenKind::Filler) => 1,
+                (false, 0, _) => return None,
+                (false, ..) => {
+                    more = true;
+                    heard
+                }
+            };
+        }
+        placed += usize::from(more);
+        members.push(names.longest(&kinds_of(materials), &words_from(tokens, at)).map(|n| (n.0, n.1)));
+        let ink: Vec<Token> = (0..run.len()).filter(|i| own(*i)).filter_map(|i| run.get(i).cloned()).collect();
+        // `white plastisol front, white plastisol back` is one print.
+        if !stacks.iter().any(|s: &Vec<Coat>| s.iter().any(|c| written(&c.ink) == written(&ink))) {
+            stacks.push(vec![Coat { ink, clauses: Vec::new(), asked_for: false }]);
+        }
+        // With the word that joins it to the one before.
+        taken.push(if from > 0 && tokens.get(from - 1).is_some_and(joins_prints) { from - 1 } else { from }..end);
+    }
+    let rest = (0..tokens.len()).filter(|i| !taken.iter().any(|t| t.contains(i)));
+    let cloth: Vec<Token> = rest.filter_map(|i| tokens.get(i).cloned()).collect();
+    let one_ink = members.windows(2).all(|m| m.first() == m.last());
+    let apart = one_ink || placed + 1 >= inks.len();
+    (apart && !found(&things, &[], &cloth, names).is_empty()).then(|| (stacks, Order { cloth, ..order.clone() }))
 }

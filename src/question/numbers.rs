@@ -135,7 +135,7 @@ impl<'a> PhraseReader<'a> {
                     }
                     return count + 1;
                 }
-            } else if dimension.leaves_open(&unit) && !dimension.nominal.is_empty() {
+            } else if (dimension.leaves_open(&unit) || last) && !dimension.nominal.is_empty() {
                 // `110 mesh` ends what is said; in `100 mesh polyester` the mesh is a cloth.
                 if last && !follows_sign {
                     self.quantity(id, self.layer_of(attribute), &text, span);
@@ -224,7 +224,8 @@ impl<'a> PhraseReader<'a> {
         }
     }
 
-    /// A number by itself that can be no share: `…, 500`, `100 % cotton, 40`. How many tokens that takes.
+    /// A number by itself that can be no share: `…, 500`, `100 % cotton, 40`, `48 100% cotton tees`. How many tokens that
+    /// takes.
     pub(super) fn counted_alone(&mut self, tokens: &[Token], at: usize) -> usize {
         let mark = |t: Option<&Token>| t.is_none_or(|t| t.kind == TokenKind::Mark);
         let last = at.checked_sub(1).and_then(|i| tokens.get(i));
@@ -242,14 +243,25 @@ impl<'a> PhraseReader<'a> {
         let ends = tokens.iter().skip(at + 1).all(|t| t.kind == TokenKind::Mark);
         let pure = self.shares.sum() == 0 && self.shares.members() <= 1 && ends;
         let complete = pure || self.shares.sum() >= crate::job::whole(self.resolver.model);
-        let placed = mark(tokens.get(at + 1)) && (before || ends || behind_thing);
+        // Right before a whole label.
+        let label = || {
+            let run = tokens.get(at + 1..).unwrap_or_default().split(|t| t.kind == TokenKind::Mark).next();
+            let shares = run.unwrap_or_default().windows(2).filter(|w| w.last().is_some_and(|t| t.text == "%"));
+            let shares = shares.filter_map(|w| crate::quantity::Decimal::parse(&w.first()?.text));
+            shares.map(|s| s.to_f64()).sum::<f64>() == 100.0
+        };
+        let number_next = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Number);
+        let before_label =
+            before && number_next && self.shares.is_empty() && (label() || self.ratio(tokens, at + 1) > 0);
+        let placed = before_label || mark(tokens.get(at + 1)) && (before || ends || behind_thing);
         let (Some(number), true) = (number, placed) else { return 0 };
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
             return 0;
         };
         let open = !self.resolver.stated.mentions(id, 0);
-        if !(open && ((before && complete || behind_thing) && number >= 1.0 || number > 100.0)) {
+        let counts = before_label || before && complete || behind_thing;
+        if !(open && (counts && number >= 1.0 || number > 100.0)) {
             return 0;
         }
         let text = text_of(tokens, at, 1);
@@ -392,8 +404,15 @@ impl<'a> PhraseReader<'a> {
                     let count = Some(word(own)).filter(|count| *count > 0);
                     return Some((number, own, own + count.or_else(|| close(own).then_some(1))?));
                 }
-                let own = from + Some(word(from)).filter(|count| *count > 0)?;
-                let number = own + sign(own);
+                // `S10`, `M-5`
+                let glued = || {
+                    let text = tokens.get(from).filter(|t| t.kind == TokenKind::Word).map(|t| folded(&t.text))?;
+                    let size = text.trim_end_matches(|c: char| c.is_ascii_digit());
+                    let known = attribute.speech.added.iter().any(|w| w == size.trim_end());
+                    text.strip_prefix(size).filter(|_| known)?.parse().ok().map(|number| (number, from, from + 1))
+                };
+                let Some(count) = Some(word(from)).filter(|count| *count > 0) else { return glued() };
+                let number = from + count + sign(from + count);
                 Some((whole(number)?, from, number + 1))
             };
             let (mut sum, mut words, mut end, mut from) = (0u64, Vec::new(), at, at);
@@ -603,8 +622,14 @@ impl<'a> PhraseReader<'a> {
             self.notes.retain(|note| !note.starts_with(&format!("{text} was taken as")));
             self.notes.push(format!("{text} was taken as the range to choose the {} from", attribute.label));
         }
-        if self.resolver.attribute(id).is_some_and(|a| a.speech.either) {
+        let attribute = self.resolver.attribute(id);
+        if attribute.is_some_and(|a| a.speech.either) {
             self.either(id, layer, domain, text, span);
+        } else if attribute.is_some_and(|a| a.speech.counts.is_some())
+            && let Some(all) = self.resolver.count_up(id, layer, (low, high), text)
+        {
+            // `ladies x 12, mens x 30`
+            self.notes.push(format!("{all} were added up"));
         } else {
             let said = self.resolver.say(id, layer, domain, text);
             self.said(said, span);

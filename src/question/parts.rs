@@ -40,18 +40,17 @@ impl PhraseReader<'_> {
             return;
         }
         for (id, shares) in self.parted(shares, cloth, main).into_iter().rev() {
-            let (span, words) = (shares.span(), shares.words());
+            let (span, words, ratio, named) = (shares.span(), shares.words(), shares.ratio(), shares.members());
             let model = self.resolver.model;
             let usual = shares.usual(id, &self.resolver).map(<[usize]>::to_vec);
             match shares.finish(id, &self.resolver) {
                 Ok(domain) => {
-                    if let Some(usual) = usual {
+                    if let Some(usual) = usual.filter(|u| named < u.len()) {
                         let kind = id.of(model).and_then(|a| a.ty.members());
                         let name = |m: &usize| Some(model.member(kind?, *m)?.name.as_str());
                         let names = usual.iter().filter_map(name).collect::<Vec<_>>().join(" ");
-                        let shares = words.replace(' ', "/");
                         self.notes.push(format!(
-                            "{shares} was taken as {shares} {names}, as it mostly is on such goods; if not, name the fibres"
+                            "{ratio} was taken as {ratio} {names}, as it mostly is on such goods; if not, name the fibres"
                         ));
                     }
                     let before = self.resolver.stated.statements.len();

@@ -744,6 +744,12 @@ impl<'a> PhraseReader<'a> {
 
     /// Says a value beside another of the same; whether the answer is now to hold for either.
     pub(super) fn either(&mut self, id: AttributeId, layer: usize, domain: Domain, words: &str, span: Span) -> bool {
+        // `compression shirts 80/20, black shirts`: the last word of a longer name is the same thing once more.
+        let (again, earlier) = (folded(words), self.resolver.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer));
+        let repeats = |longer: &str| longer.split(", ").any(|name| name.ends_with(&format!(" {again}")));
+        if self.joined_to.is_none() && earlier.is_some_and(|s| repeats(&folded(&s.words))) {
+            return false;
+        }
         match self.resolver.say_either(id, layer, domain, words) {
             Ok(None) => false,
             Ok(Some(both)) => {

@@ -256,26 +256,43 @@ impl Shares {
             all.clone().filter(twice).filter_map(|out| read(&left(out)).map(|p| (out, p))).collect()
         };
         let ways = Some(ways(&alternate)).filter(|w| !w.is_empty()).unwrap_or_else(|| ways(&blocks));
-        if let [(out, pairs), rest @ ..] = ways.as_slice()
-            && rest.iter().all(|w| w.1 == *pairs)
-        {
+        // `spandex leggings 88 poly 12 elastane`: where they differ, the one that stands apart from the rest is left out.
+        let apart = |at: usize| {
+            let gap = |a: usize, b: usize| match (self.parts.get(a), self.parts.get(b)) {
+                (Some(a), Some(b)) => b.0.span().start > a.0.span().end + 2,
+                _ => true,
+            };
+            at.checked_sub(1).is_none_or(|before| gap(before, at)) && gap(at, at + 1)
+        };
+        let alike = |w: &&(usize, Pairs)| ways.first().is_some_and(|first| first.1 == w.1);
+        let mut alone = ways.iter().filter(|w| apart(w.0));
+        let out = match (ways.iter().all(|w| alike(&w)), alone.next(), alone.next()) {
+            (true, ..) => ways.first(),
+            (false, Some(one), None) => Some(one),
+            _ => None,
+        };
+        if let Some((out, _)) = out {
             self.parts.remove(*out);
         }
     }
 
     /// The members that shares written without names stand for in the trade: `50/50`.
     fn unnamed(&self, id: AttributeId, resolver: &Resolver<'_>) -> Vec<Option<usize>> {
-        let shares: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
-        let key = crate::words::folded(&shares.join("/"));
+        let key = crate::words::folded(&self.ratio());
         let mixtures = resolver.attribute(id).map(|a| &a.speech.mixtures);
         let found = mixtures.and_then(|m| m.iter().find(|(word, _)| *word == key));
         found.map_or(Vec::new(), |(_, members)| members.iter().map(|m| Some(*m)).collect())
     }
 
+    /// The shares alone, as they were written.
+    pub(super) fn ratio(&self) -> String {
+        let shares = self.parts.iter().filter(|p| matches!(p.0, Part::Share(..)));
+        shares.map(|p| p.1.as_str()).collect::<Vec<_>>().join("/")
+    }
+
     /// The members that shares written without names are of on the goods that were said: `hoodie 80/20`.
     pub(super) fn usual<'m>(&self, id: AttributeId, resolver: &Resolver<'m>) -> Option<&'m [usize]> {
-        let shares: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
-        let key = crate::words::folded(&shares.join("/"));
+        let key = crate::words::folded(&self.ratio());
         let said = |(attribute, goods): &(AttributeId, Mask)| {
             let mut all = resolver.stated.statements.iter().filter(|s| s.attribute == *attribute);
             all.any(|s| matches!(s.domain, Domain::Choice(one) if one.within(*goods)))
@@ -333,8 +350,10 @@ impl Shares {
             })
             .collect();
         let members = if members.is_empty() { self.unnamed(id, resolver) } else { members };
-        let usual = || self.usual(id, resolver).map(|usual| usual.iter().map(|m| Some(*m)).collect());
-        let members = if members.is_empty() { usual().unwrap_or_default() } else { members };
+        let usual = || self.usual(id, resolver).map(|usual| usual.iter().map(|m| Some(*m)).collect::<Vec<_>>());
+        // `cotton hoodies 80/20`: the fibre that most of it is of.
+        let rest = usual().filter(|u| members.is_empty() || u.get(..1) == Some(members.as_slice()));
+        let members = rest.unwrap_or(members);
         if members.is_empty() {
             let named: Vec<&str> = self.parts.iter().map(|p| p.1.as_str()).collect();
             let key = crate::words::folded(&named.join("/"));

@@ -296,10 +296,10 @@ pub fn decide(program: &Program, stated: &Stated, options: Options) -> Decision 
     decision.assumed = assumed;
     let open = decision.verdict == Verdict::Depends || (decision.verdict == Verdict::No && decision.causes.is_empty());
     if options.rows && open {
-        let mut share = if options.brief { budget.min(BRIEF) } else { budget };
-        let before = share;
-        (decision.rows, decision.rows_complete) = rows(program, &decision.job, &mut share);
-        budget -= before - share;
+        let (share, allowed) = if options.brief { (BRIEF_SHARE, budget.min(BRIEF)) } else { (SHARE, budget) };
+        let mut left = allowed;
+        (decision.rows, decision.rows_complete) = rows(program, &decision.job, share, &mut left);
+        budget -= allowed - left;
     }
     if options.explore {
         sensitivity(program, stated, &mut decision, &mut budget);
@@ -456,6 +456,9 @@ struct Searches {
 
 /// Sets that the search for the cases of one of many may look at.
 const BRIEF: u32 = 1500;
+
+/// Sets that the search for one of these cases may look at.
+const BRIEF_SHARE: u32 = 40;
 
 /// Sets that one search may look at: many small searches share the budget.
 const SHARE: u32 = 400;

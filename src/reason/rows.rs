@@ -43,19 +43,16 @@ const MOST_WAYS: usize = 12;
 /// How deep derived names are replaced by what gives them.
 const DEPTH: u32 = 4;
 
-/// Sets that the search for one case may look at.
-const SHARE: u32 = 400;
-
-/// All cases in which jobs of a set fail, and whether these are surely all.
-pub fn rows(program: &Program, job: &JobSet, budget: &mut u32) -> (Vec<Row>, bool) {
+/// All cases in which jobs of a set fail, and whether these are surely all. The search for one may look at so many sets.
+pub fn rows(program: &Program, job: &JobSet, share: u32, budget: &mut u32) -> (Vec<Row>, bool) {
     let e = Evaluation::new(program, job);
     let mut rows = Vec::new();
     let mut complete = true;
     for (cause, part, sure) in cases(&e) {
-        let mut share = (*budget).min(SHARE);
-        let before = share;
-        let found = search(program, &part.set, Goal::Case(cause, &part.open), &mut share);
-        *budget -= before - share;
+        let allowed = (*budget).min(share);
+        let mut left = allowed;
+        let found = search(program, &part.set, Goal::Case(cause, &part.open), &mut left);
+        *budget -= allowed - left;
         match found {
             Found::Witness(witness) => {
                 rows.push(Row { cause: at(program, cause, &witness), part, sure, witness: *witness });

@@ -2,35 +2,34 @@
 
 use super::evaluate::{Evaluation, Truth, members, present};
 use crate::condition::Comparison;
-use crate::job::{Domain, JobSet};
+use crate::job::{Amounts, Domain, JobSet};
 use crate::model::{AttributeId, AttributeType, Frame, Mask, Value};
 use crate::program::{Check, Clauses, Literal, Num, Program, Slot, TestId};
 use crate::quantity::{LEAST, MOST};
 
 /// Narrows a set to what shares, followed properties and exclusions leave; false where nothing is left.
 pub fn propagate(program: &Program, job: &mut JobSet) -> bool {
+    let mut domains = job.root.iter_mut().chain(job.layers.iter_mut().flatten()).chain(&mut job.hidden);
+    if !domains.all(Domain::propagate) {
+        return false;
+    }
     for _ in 0..32 {
-        if !shares_and_followers(program, job) {
+        if !follow(program, job) {
             return false;
         }
-        let forced = {
-            let evaluation = Evaluation::new(program, job);
-            match forced_by_exclusion(&evaluation) {
-                Forced::Empty => return false,
-                Forced::Nothing => return true,
-                Forced::Literal(literal, layer) => (literal, layer),
-            }
+        let (slot, layer, left) = match forced_by_exclusion(&Evaluation::new(program, job)) {
+            Forced::Empty => return false,
+            Forced::Nothing => return true,
+            Forced::Domain(slot, layer, left) => (slot, layer, left),
         };
-        if !narrow(program, job, forced.0, forced.1) {
-            return true;
+        if let Some(own) = job.domain_mut(slot, layer) {
+            *own = left;
+            if !own.propagate() {
+                return false;
+            }
         }
     }
-    shares_and_followers(program, job)
-}
-
-fn shares_and_followers(program: &Program, job: &mut JobSet) -> bool {
-    let mut domains = job.root.iter_mut().chain(job.layers.iter_mut().flatten()).chain(&mut job.hidden);
-    domains.all(Domain::propagate) && follow(program, job)
+    follow(program, job)
 }
 
 /// Narrows what follows a choice, and the choice; false where they have nothing in common.
@@ -103,7 +102,7 @@ fn property_range(
 enum Forced {
     Empty,
     Nothing,
-    Literal(Literal, usize),
+    Domain(Slot, usize, Domain),
 }
 
 /// An exclusion of which all but one literal surely hold forces the opposite of that literal.
@@ -132,8 +131,13 @@ fn forced_by_exclusion(evaluation: &Evaluation<'_>) -> Forced {
                 }
                 match (never, count, open) {
                     (false, 0, _) => return Forced::Empty,
-                    (false, 1, Some(l)) if can_narrow(evaluation, l, layer) => {
-                        return Forced::Literal(Literal { test: l.test, negated: !l.negated }, layer);
+                    (false, 1, Some(l)) => {
+                        let opposite = Literal { test: l.test, negated: !l.negated };
+                        if let Some((slot, left)) = narrowed(evaluation, opposite, layer)
+                            && evaluation.domain(slot, layer) != Some(&left)
+                        {
+                            return Forced::Domain(slot, layer, left);
+                        }
                     }
                     _ => {}
                 }
@@ -143,145 +147,119 @@ fn forced_by_exclusion(evaluation: &Evaluation<'_>) -> Forced {
     Forced::Nothing
 }
 
-/// Whether narrowing by the opposite of a literal changes a domain.
-fn can_narrow(evaluation: &Evaluation<'_>, literal: Literal, layer: usize) -> bool {
-    let mut probe = evaluation.job.clone();
-    narrow(evaluation.program, &mut probe, Literal { test: literal.test, negated: !literal.negated }, layer)
-        && probe != *evaluation.job
-}
-
 /// Restricts one domain so that a literal holds; false where no single domain says so.
 pub fn narrow(program: &Program, job: &mut JobSet, literal: Literal, layer: usize) -> bool {
-    let Some(check) = program.tests.get(literal.test.index()) else {
-        return false;
-    };
+    let Some((slot, left)) = narrowed(&Evaluation::new(program, job), literal, layer) else { return false };
+    if let Some(own) = job.domain_mut(slot, layer) {
+        *own = left;
+    }
+    true
+}
+
+/// The domain that is left where a literal holds, if a single one says so.
+fn narrowed(e: &Evaluation<'_>, literal: Literal, layer: usize) -> Option<(Slot, Domain)> {
     let wanted = !literal.negated;
-    match check {
-        Check::OneOf(slot, mask) => match job.domain_mut(*slot, layer) {
-            Some(Domain::Choice(m)) => {
-                *m = if wanted { m.and(*mask) } else { m.without(*mask) };
-                true
+    match e.program.tests.get(literal.test.index())? {
+        Check::OneOf(slot, mask) => match e.domain(*slot, layer)? {
+            Domain::Choice(m) => {
+                Some((*slot, Domain::Choice(if wanted { m.and(*mask) } else { m.without(*mask) })))
             }
-            _ => false,
+            _ => None,
         },
-        Check::Holds(slot) => match job.domain_mut(*slot, layer) {
-            Some(d @ Domain::YesNo { .. }) => {
-                *d = d.and(&Domain::YesNo { yes: wanted, no: !wanted });
-                true
-            }
-            _ => false,
+        Check::Holds(slot) => match e.domain(*slot, layer)? {
+            own @ Domain::YesNo { .. } => Some((*slot, own.and(&Domain::YesNo { yes: wanted, no: !wanted }))),
+            _ => None,
         },
-        Check::Has(slot, mask) => match job.domain_mut(*slot, layer) {
-            Some(Domain::Set { must, may }) => match (wanted, mask.and(*may).only()) {
-                (false, _) => {
-                    *may = may.without(*mask);
-                    true
-                }
+        Check::Has(slot, mask) => match e.domain(*slot, layer)? {
+            Domain::Set { must, may } => match (wanted, mask.and(*may).only()) {
+                (false, _) => Some((*slot, Domain::Set { must: *must, may: may.without(*mask) })),
                 (true, Some(only)) => {
+                    let mut must = *must;
                     must.insert(only);
-                    true
+                    Some((*slot, Domain::Set { must, may: *may }))
                 }
-                _ => false,
+                _ => None,
             },
-            Some(Domain::Amounts(a)) => {
-                let left = if wanted { a.restrict(*mask, 1, MOST) } else { a.restrict(*mask, LEAST, 0) };
-                if !left {
-                    a.ranges.iter_mut().for_each(|r| *r = (1, 0));
-                }
-                true
+            Domain::Amounts(a) => {
+                let (low, high) = if wanted { (1, MOST) } else { (LEAST, 0) };
+                Some((*slot, restricted(a, *mask, low, high)))
             }
-            _ => false,
+            _ => None,
         },
         Check::Switch(slot, arms) => {
-            let Some(Domain::Choice(possible)) = job.domain(*slot, layer).cloned() else {
-                return false;
-            };
+            let Domain::Choice(possible) = e.domain(*slot, layer)? else { return None };
             if let Some(arm) = possible.only().and_then(|m| arms.get(m)) {
-                return narrow(program, job, Literal { test: *arm, negated: literal.negated }, layer);
+                return narrowed(e, Literal { test: *arm, negated: literal.negated }, layer);
             }
-            let kept = {
-                let evaluation = Evaluation::new(program, job);
-                let mut kept = Mask::EMPTY;
-                for member in possible.iter() {
-                    let truth = arms.get(member).map_or(Truth::Open, |a| evaluation.test(*a, layer));
-                    let against = if wanted { Truth::False } else { Truth::True };
-                    if truth != against {
-                        kept.insert(member);
-                    }
+            let against = if wanted { Truth::False } else { Truth::True };
+            let mut kept = Mask::EMPTY;
+            for member in possible.iter() {
+                if arms.get(member).map_or(Truth::Open, |a| e.test(*a, layer)) != against {
+                    kept.insert(member);
                 }
-                kept
-            };
-            if let Some(d) = job.domain_mut(*slot, layer) {
-                *d = Domain::Choice(kept);
             }
-            true
+            Some((*slot, Domain::Choice(kept)))
         }
         Check::Among(choice, set) => {
-            let Some((must, may)) = job.domain(*set, layer).and_then(members) else {
-                return false;
-            };
-            match job.domain_mut(*choice, layer) {
-                Some(Domain::Choice(m)) => {
-                    *m = if wanted { m.and(may) } else { m.without(must) };
-                    true
+            let (must, may) = members(e.domain(*set, layer)?)?;
+            match e.domain(*choice, layer)? {
+                Domain::Choice(m) => {
+                    Some((*choice, Domain::Choice(if wanted { m.and(may) } else { m.without(must) })))
                 }
-                _ => false,
+                _ => None,
             }
         }
         Check::Compare(a, op, b) => {
-            let (left, right) = {
-                let evaluation = Evaluation::new(program, job);
-                (evaluation.number(a, layer), evaluation.number(b, layer))
-            };
+            let (left, right) = (e.number(a, layer), e.number(b, layer));
             if left.none != Truth::False || right.none != Truth::False {
-                return false;
+                return None;
             }
             let op = if wanted { *op } else { op.opposite() };
-            let first = left.low == left.high && limit(job, b, op.mirrored(), left.low, layer);
-            let second = right.low == right.high && limit(job, a, op, right.low, layer);
-            first || second
+            let first = (left.low == left.high).then(|| limited(e, b, op.mirrored(), left.low, layer)).flatten();
+            first.or_else(|| (right.low == right.high).then(|| limited(e, a, op, right.low, layer)).flatten())
         }
-        _ => false,
+        _ => None,
     }
 }
 
-/// Restricts the one open quantity of an expression so that it compares as wanted with a value.
-fn limit(job: &mut JobSet, num: &Num, op: Comparison, value: i64, layer: usize) -> bool {
+/// Amounts with the sum of some members restricted; crossed where nothing is left.
+fn restricted(amounts: &Amounts, mask: Mask, low: i64, high: i64) -> Domain {
+    let mut left = amounts.clone();
+    if !left.restrict(mask, low, high) {
+        left.ranges.iter_mut().for_each(|r| *r = (1, 0));
+    }
+    Domain::Amounts(left)
+}
+
+/// The one open quantity of an expression, restricted so that it compares as wanted with a value.
+fn limited(e: &Evaluation<'_>, num: &Num, op: Comparison, value: i64, layer: usize) -> Option<(Slot, Domain)> {
     let (low, high) = match op {
         Comparison::Less => (LEAST, value - 1),
         Comparison::AtMost => (LEAST, value),
         Comparison::More => (value + 1, MOST),
         Comparison::AtLeast => (value, MOST),
         Comparison::Equal => (value, value),
-        Comparison::Unequal => return false,
+        Comparison::Unequal => return None,
     };
     match num {
-        Num::Slot(slot) => match job.domain_mut(*slot, layer) {
-            Some(d @ Domain::Number { .. }) => {
-                *d = d.and(&Domain::Number { low, high });
-                true
-            }
-            _ => false,
+        Num::Slot(slot) => match e.domain(*slot, layer)? {
+            own @ Domain::Number { .. } => Some((*slot, own.and(&Domain::Number { low, high }))),
+            _ => None,
         },
-        Num::Amount(slot, mask) => match job.domain_mut(*slot, layer) {
-            Some(Domain::Amounts(a)) => {
-                if !a.restrict(*mask, low, high) {
-                    a.ranges.iter_mut().for_each(|r| *r = (1, 0));
-                }
-                true
-            }
-            _ => false,
+        Num::Amount(slot, mask) => match e.domain(*slot, layer)? {
+            Domain::Amounts(a) => Some((*slot, restricted(a, *mask, low, high))),
+            _ => None,
         },
         Num::Add(a, b) => match (a.as_ref(), b.as_ref()) {
-            (inner, Num::Constant(c)) | (Num::Constant(c), inner) => limit(job, inner, op, value - c, layer),
-            _ => false,
+            (inner, Num::Constant(c)) | (Num::Constant(c), inner) => limited(e, inner, op, value - c, layer),
+            _ => None,
         },
         Num::Subtract(a, b) => match (a.as_ref(), b.as_ref()) {
-            (inner, Num::Constant(c)) => limit(job, inner, op, value + c, layer),
-            (Num::Constant(c), inner) => limit(job, inner, op.mirrored(), c - value, layer),
-            _ => false,
+            (inner, Num::Constant(c)) => limited(e, inner, op, value + c, layer),
+            (Num::Constant(c), inner) => limited(e, inner, op.mirrored(), c - value, layer),
+            _ => None,
         },
-        _ => false,
+        _ => None,
     }
 }
 

@@ -173,6 +173,25 @@ impl<'a> Resolver<'a> {
         Ok(Some(earlier.words.clone()))
     }
 
+    /// A further part of a count, added to what was said of it; the words of all. Nothing where nothing was said before, or the
+    /// same.
+    pub fn count_up(
+        &mut self,
+        attribute: AttributeId,
+        layer: usize,
+        (low, high): (i64, i64),
+        words: &str,
+    ) -> Option<String> {
+        let earlier = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer)?;
+        let Domain::Number { low: least, high: most } = &mut earlier.domain else { return None };
+        if (*least, *most) == (low, high) {
+            return None;
+        }
+        (*least, *most) = (least.saturating_add(low), most.saturating_add(high));
+        earlier.words = format!("{} and {words}", earlier.words);
+        Some(earlier.words.clone())
+    }
+
     /// Says that something is or is not in a set. What is named is all there is; what is excluded leaves the rest
     /// open.
     ///

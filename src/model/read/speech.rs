@@ -200,7 +200,7 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let counts = f.get("counts").and_then(|n| named_attribute(n, model, reader));
     let mut words =
         |key: &'static str| -> Vec<String> { f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect() };
-    let (says, times) = (words("words"), words("times"));
+    let (says, times, beside) = (words("words"), words("times"), words("beside"));
     let dimension = match of.and_then(|id| id.of(model)).map(|a| a.ty) {
         Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) => Some(d),
         _ => None,
@@ -226,7 +226,7 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let less = less.unwrap_or(0);
     f.done(reader);
     let bare = bare.unwrap_or_default();
-    Some(Behind { of: of?, words: says, times, counts, up_to, bare, aside, alone, at_most, less })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare, aside, alone, at_most, less, beside })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
