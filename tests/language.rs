@@ -326,7 +326,7 @@ fn forms_of_one_question_say_the_same(
         ("foil pressed at 170C for 10 s on white cotton tee", "foil on white cotton tee"),
         ("foil on cotton tee, cured at 160 °C for 90 s, foil press at 170 for 10 s", "foil on cotton tee at 160 °C for 90 s"),
         ("foil on cotton tee at 160 °C for 90 s, press foil 10 s at 170 C", "foil on cotton tee at 160 °C for 90 s"),
-        ("foil on black cotton tee, press 165C 12 s", "foil on black cotton tee at 165 °C for 12 s"),
+        ("foil on black cotton tee, press 165C 12 s", "foil on black cotton tee"),
         ("black cotton tee, white plastisol, flash at 110 C, cure at 120 C", "white plastisol on black cotton tee at 120 °C"),
         ("black cotton tee, white plastisol, flash 8 s", "black cotton tee, white plastisol"),
         ("black cotton tee, white plastisol, 6 second flash", "black cotton tee, white plastisol"),
@@ -1014,7 +1014,6 @@ fn forms_of_one_question_say_the_same(
         ("plastisol white on black cotton tee, 143 mesh", "white plastisol on black cotton tee through 143/in"),
         ("200 mesh polyester shorts, black plastisol", "black plastisol on mesh polyester shorts, 200 pieces"),
         ("foil on black cotton tees, plastisol adhesive, press 165C 10 s", "foil on black cotton tee"),
-        ("navy cotton hoodies, white plastisol left chest, white plastisol full back", "white plastisol on navy cotton hoodie"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")

@@ -45,8 +45,8 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Branch> {
         let whole = row.part.narrowed.is_empty() && row.part.open.is_empty() && row.sure;
         let values = named(own.words(teller.e), whole);
         let known = same.find_map(|(branch, case)| {
-            let one = branch.values == values
-                || branch.text == text && case.as_mut().is_some_and(|case| case.unite(&own));
+            let one =
+                branch.values == values || branch.text == text && case.as_mut().is_some_and(|case| case.unite(&own));
             one.then_some((branch, case))
         });
         match known {

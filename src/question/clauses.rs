@@ -345,8 +345,9 @@ impl<'a> PhraseReader<'a> {
                 self.cloth(tokens.get(at..).unwrap_or(&[]));
                 return;
             }
-            let listed = if count == 0 && marked && at > first { self.machine_listed(tokens, at) } else { 0 };
-            if listed > 0 {
+            // `at 165 °C, heat press`: a machine, though `heat` alone says nothing.
+            let listed = if marked && at > first { self.machine_listed(tokens, at) } else { 0 };
+            if listed > count {
                 self.machines(&[tokens.get(at..at + listed).unwrap_or(&[]).to_vec()]);
                 at += listed;
                 continue;

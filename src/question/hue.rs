@@ -1,6 +1,6 @@
 //! Whose a colour is, where it stands before neither cloth nor ink: the print's, by the words beside it.
 
-use super::loose::found;
+use super::loose::{found, print_beside};
 use super::parse::{Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
 use super::tokens::{Runs, span_of, text_of, words_from};
@@ -194,7 +194,11 @@ pub(super) fn hue_of_print(order: &mut Order, model: &Model, names: &Names) {
     let (materials, others): (Vec<_>, Vec<_>) = places.into_iter().partition(|p| p.1.material);
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     let hued = |coat: &Coat| !found(&kinds_of(&others), &[], &coat.ink, names).is_empty();
-    let Some(coat) = order.stack.first_mut().filter(|coat| !coat.asked_for && !hued(coat)) else { return };
+    if order.stack.first().is_none_or(|coat| coat.asked_for || hued(coat)) {
+        return;
+    }
+    print_beside(order, (&kinds_of(&others), &materials), model, names);
+    let Some(coat) = order.stack.first_mut() else { return };
     if found(&kinds_of(&materials), &kinds_of(&cloths), &order.cloth, names).is_empty()
         && let Ok(Some(printed)) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)
     {

@@ -518,15 +518,30 @@ fn print_in(
     heard.then(|| hue.iter().take(count).chain([print]).chain(rest).cloned().collect())
 }
 
-/// `tees with white print`: the print goes on with the cloth, where no ink is named.
-fn print_beside(order: &mut Order, of: (&[KindId], &Places<'_>), model: &Model, names: &Names) {
+/// `tees with white print`, `vests with names and numbers, in white`: the print goes on with the cloth, where no ink is named.
+pub(super) fn print_beside(order: &mut Order, of: (&[KindId], &Places<'_>), model: &Model, names: &Names) {
+    let (hues, materials) = of;
+    let speaks = |item: &[Token]| !item.is_empty() && of_print(item, 0, materials) == item.len();
+    let colour = |item: &[Token]| {
+        let hue: Vec<Token> = item.iter().filter(|t| !leads_to_hue(t)).cloned().collect();
+        found(hues, &[], &hue, names) == [(0, hue.len())]
+    };
     for clause in &mut order.clauses {
         let Clause::With(items) = clause else { continue };
+        while let Some(at) = items.windows(2).position(|w| matches!(w, [print, hue] if speaks(print) && colour(hue))) {
+            let hue = items.remove(at + 1);
+            items.get_mut(at).into_iter().for_each(|print| print.extend(hue.iter().cloned()));
+        }
+        let before = items.len();
         items.retain(|item| {
             let print = print_in(item, of, model, names);
             order.cloth.extend(print.iter().flat_map(|p| [Token::comma()].into_iter().chain(p.iter().cloned())));
             print.is_none()
         });
+        // Beside it, other words for the print say nothing more.
+        if items.len() < before {
+            items.retain(|item| !speaks(item));
+        }
     }
     order.clauses.retain(|c| !matches!(c, Clause::With(items) if items.is_empty()));
 }
@@ -561,15 +576,25 @@ pub fn placed(order: &Order, model: &Model, names: &Names) -> Option<Order> {
     let hues = kinds_of(&places);
     let things = kinds_of(&resolver.attributes(|a| a.phrase.as_deref() == Some("fabric")));
     let things: Vec<KindId> = things.into_iter().filter(|k| !hues.contains(k)).collect();
-    let end = coat.ink.len();
-    let print = of_print_before(&coat.ink, end, &materials);
+    // `20 vests with numbers on back in white`
+    let (mut lead, mut clauses) = (coat.ink.clone(), coat.clauses.clone());
+    if let Some(Clause::With(items)) = clauses.last()
+        && items.last().is_some_and(|item| of_print_before(item, item.len(), &materials))
+    {
+        for item in items {
+            lead.push(Token::comma());
+            lead.extend(item.iter().cloned());
+        }
+        clauses.pop();
+    }
+    let print = of_print_before(&lead, lead.len(), &materials);
     let on_it = Runs::of(&order.cloth, 0).length(places_on_goods(model)) > 0;
     if coat.asked_for || !print || !on_it || found(&things, &hues, &coat.ink, names).is_empty() {
         return None;
     }
-    let cloth = coat.ink.iter().chain(&order.cloth).cloned().collect();
-    let clauses = coat.clauses.iter().chain(&order.clauses).cloned().collect();
-    Some(Order { cloth, clauses, ..Order::default() })
+    lead.extend(order.cloth.iter().cloned());
+    clauses.extend(order.clauses.iter().cloned());
+    Some(Order { cloth: lead, clauses, ..Order::default() })
 }
 
 /// `white on black tee, plastisol`: where a colour alone is on the cloth, the ink that is named with the cloth is that of
@@ -733,6 +758,7 @@ pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<
     for stack in &mut stacks {
         if let [coat] = stack.as_mut_slice()
             && found(&kinds, &[], &coat.ink, names).is_empty()
+            && !found(&hues, &[], &coat.ink, names).is_empty()
         {
             coat.ink.extend(ink.iter().cloned());
         }

@@ -325,7 +325,15 @@ impl<'a> PhraseReader<'a> {
         let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
             return 0;
         };
-        self.quantity(id, 0, &format!("{text} {unit}"), span_of(tokens, at, 2));
+        let (text, span) = (format!("{text} {unit}"), span_of(tokens, at, 2));
+        // `ladies x 12, mens x 30`
+        match self.resolver.ends(id, &text) {
+            Ok(ends) if std::mem::replace(&mut self.counted_times, true) => {
+                let all = self.resolver.count_up(id, 0, ends, &text);
+                self.notes.extend(all.map(|all| format!("{all} were added up")));
+            }
+            _ => self.quantity(id, 0, &text, span),
+        }
         2
     }
 
@@ -625,11 +633,6 @@ impl<'a> PhraseReader<'a> {
         let attribute = self.resolver.attribute(id);
         if attribute.is_some_and(|a| a.speech.either) {
             self.either(id, layer, domain, text, span);
-        } else if attribute.is_some_and(|a| a.speech.counts.is_some())
-            && let Some(all) = self.resolver.count_up(id, layer, (low, high), text)
-        {
-            // `ladies x 12, mens x 30`
-            self.notes.push(format!("{all} were added up"));
         } else {
             let said = self.resolver.say(id, layer, domain, text);
             self.said(said, span);

@@ -373,6 +373,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
         }
+        Rule::needed => Question::Can(Order { ..order(form) }),
         Rule::meshed => {
             let first = words(&form, Rule::phrase);
             let mut own = order(form);
@@ -738,8 +739,10 @@ fn coat(pair: Pair<'_, Rule>) -> Coat {
 
 fn said_with(pair: Pair<'_, Rule>) -> Option<Clause> {
     let rule = pair.as_rule();
-    let inner =
-        pair.into_inner().find(|p| matches!(p.as_rule(), Rule::list | Rule::phrase | Rule::rest | Rule::finding))?;
+    let holds = |p: &Pair<'_, Rule>| {
+        matches!(p.as_rule(), Rule::list | Rule::phrase | Rule::cloth | Rule::rest | Rule::finding)
+    };
+    let inner = pair.into_inner().find(holds)?;
     Some(match rule {
         Rule::using => Clause::Using(list(inner)),
         Rule::with => Clause::With(list(inner)),

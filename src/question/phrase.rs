@@ -193,6 +193,8 @@ pub(super) struct PhraseReader<'a> {
     joined_to: Option<KindId>,
     /// The number of pieces was that of things: `40 tees`.
     pub counts_things: bool,
+    /// Or stood behind a sign of times: `x 40`.
+    pub counted_times: bool,
     /// Where things stand of which two may be said, and whether two were: `tees and hoodies`.
     pub eithers: Vec<Span>,
     pub two_things: bool,
@@ -218,6 +220,7 @@ impl<'a> PhraseReader<'a> {
             set_aside: Vec::new(),
             joined_to: None,
             counts_things: false,
+            counted_times: false,
             eithers: Vec::new(),
             two_things: false,
             inkless,
@@ -745,7 +748,8 @@ impl<'a> PhraseReader<'a> {
     /// Says a value beside another of the same; whether the answer is now to hold for either.
     pub(super) fn either(&mut self, id: AttributeId, layer: usize, domain: Domain, words: &str, span: Span) -> bool {
         // `compression shirts 80/20, black shirts`: the last word of a longer name is the same thing once more.
-        let (again, earlier) = (folded(words), self.resolver.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer));
+        let (again, earlier) =
+            (folded(words), self.resolver.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer));
         let repeats = |longer: &str| longer.split(", ").any(|name| name.ends_with(&format!(" {again}")));
         if self.joined_to.is_none() && earlier.is_some_and(|s| repeats(&folded(&s.words))) {
             return false;

@@ -161,9 +161,7 @@ fn narrowed(e: &Evaluation<'_>, literal: Literal, layer: usize) -> Option<(Slot,
     let wanted = !literal.negated;
     match e.program.tests.get(literal.test.index())? {
         Check::OneOf(slot, mask) => match e.domain(*slot, layer)? {
-            Domain::Choice(m) => {
-                Some((*slot, Domain::Choice(if wanted { m.and(*mask) } else { m.without(*mask) })))
-            }
+            Domain::Choice(m) => Some((*slot, Domain::Choice(if wanted { m.and(*mask) } else { m.without(*mask) }))),
             _ => None,
         },
         Check::Holds(slot) => match e.domain(*slot, layer)? {
@@ -203,9 +201,7 @@ fn narrowed(e: &Evaluation<'_>, literal: Literal, layer: usize) -> Option<(Slot,
         Check::Among(choice, set) => {
             let (must, may) = members(e.domain(*set, layer)?)?;
             match e.domain(*choice, layer)? {
-                Domain::Choice(m) => {
-                    Some((*choice, Domain::Choice(if wanted { m.and(may) } else { m.without(must) })))
-                }
+                Domain::Choice(m) => Some((*choice, Domain::Choice(if wanted { m.and(may) } else { m.without(must) }))),
                 _ => None,
             }
         }

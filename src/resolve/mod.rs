@@ -173,8 +173,7 @@ impl<'a> Resolver<'a> {
         Ok(Some(earlier.words.clone()))
     }
 
-    /// A further part of a count, added to what was said of it; the words of all. Nothing where nothing was said before, or the
-    /// same.
+    /// A further part of a count, added to what was said of it; the words of all.
     pub fn count_up(
         &mut self,
         attribute: AttributeId,
@@ -184,9 +183,6 @@ impl<'a> Resolver<'a> {
     ) -> Option<String> {
         let earlier = self.stated.statements.iter_mut().find(|s| s.attribute == attribute && s.layer == layer)?;
         let Domain::Number { low: least, high: most } = &mut earlier.domain else { return None };
-        if (*least, *most) == (low, high) {
-            return None;
-        }
         (*least, *most) = (least.saturating_add(low), most.saturating_add(high));
         earlier.words = format!("{} and {words}", earlier.words);
         Some(earlier.words.clone())
