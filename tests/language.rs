@@ -105,6 +105,14 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("black tee, glitter, white underbase", "`underbase` can mean several things", "underbase")]
 #[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
 #[case("navy cotton tee, white transfer", "`transfer` can mean several things", "transfer")]
+#[case("heat press transfer on black cotton tee", "`heat press transfer` can mean several things", "heat press transfer")]
+#[case("white plastisol on heathers tees 50/50", "`heathers` can mean several things", "heathers")]
+#[case("black water-based air dry on white cotton tote", "`air dry` can mean several things", "air dry")]
+#[case("two part nylon ink, pot life overnight, on black nylon jacket", "`pot life overnight` can mean several things", "pot life overnight")]
+#[case("disperse dye on white polyester tee", "`disperse dye` can mean several things", "disperse dye")]
+#[case("white plastisol over an existing print on black cotton tee", "`existing` can mean several things", "existing")]
+#[case("black cotton tee washed with fabric softener, white water-based", "`fabric softener` can mean several things", "fabric softener")]
+#[case("white plastisol on black vintage cotton tee", "`vintage` can mean several things", "vintage")]
 #[case("white cotton tote, air dry ink", "`air dry ink` can mean several things", "air dry ink")]
 #[case("black tee, white platisol", "`platisol` is not understood", "platisol")]
 #[case("white plastisol on black polyester tee, water-based", "`water-based` is not understood", "water-based")]
@@ -593,6 +601,25 @@ fn forms_of_one_question_say_the_same(
         ("plastisol on 600 denier polyester tote bag", "plastisol on 600D polyester tote bag"),
         ("white plastisol on black cotton tee rush job", "white plastisol on black cotton tee"),
         ("asap: white plastisol on black cotton tee by Friday", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, need fri", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, need for sat", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, bitte bis Freitag", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, flash first", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, no wash needed", "white plastisol on black cotton tee"),
+        ("LC logo white plastisol on black cotton polo", "white plastisol on black cotton polo"),
+        ("white plastisol on black cotton tee across the chest", "white plastisol on black cotton tee"),
+        ("white plastisol on black cotton tee, stored in boxes hot", "white plastisol on black cotton tee, packed hot"),
+        ("screen transfers on black cotton tee", "plastisol transfer on black cotton tee"),
+        ("HTV transfers on black polyester tee", "cut-film transfer on black polyester tee"),
+        ("black plastisol on white woven PP bags", "black plastisol on white tape weave PP bags"),
+        ("weiße Vliestaschen, schwarz Plastisol", "schwarz plastisol on white non-woven bag"),
+        ("can i iron over white plastisol on black cotton tee", "white plastisol on black cotton tee, ironed"),
+        ("can you tumble dry white plastisol on black cotton tee", "white plastisol on black cotton tee, tumble dried"),
+        ("can we discharge tri blend black tee", "discharge on black tri blend tee"),
+        ("print over zip, black zip hoodie 80/20 cotton polyester, white plastisol", "white plastisol on black zip hoodie 80/20 cotton polyester, over the zip"),
+        ("white plastisol on black cotton tee, double hit", "white plastisol on black cotton tee, 2 hits"),
+        ("waterbased black on white cotton, add 5% retarder", "black water-based with 5% retarder on white cotton"),
+        ("tag print grey plastisol on white cotton tee", "grey plastisol on white cotton tee, inside neck label"),
         ("please print 40 red cotton tees with black plastisol by Friday", "black plastisol on red cotton tee, 40 pieces"),
         ("50 black cotton tees with a white plastisol print on the front, thanks", "white plastisol on black cotton tee, 50 pieces"),
         ("Product: tote bag, Material: 100% cotton, Ink: water-based black, Pieces: 200", "black water-based on cotton tote bag, 200 pieces"),
