@@ -796,6 +796,8 @@ pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order
             "ask for the job with each base by itself, such as: white plastisol over blocker base on red polyester",
         ));
     }
+    // `35 hoodies for our club, navy 80/20, white crest and sponsor`
+    goes_on(&mut order, &kinds_of(&others), &[], false, model, names);
     print_beside(&mut order, (&kinds_of(&others), &materials), model, names);
     if let Some(printed) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?
         && let Some(coat) = order.stack.get_mut(wanted)
