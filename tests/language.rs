@@ -105,13 +105,25 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("black tee, glitter, white underbase", "`underbase` can mean several things", "underbase")]
 #[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
 #[case("navy cotton tee, white transfer", "`transfer` can mean several things", "transfer")]
-#[case("heat press transfer on black cotton tee", "`heat press transfer` can mean several things", "heat press transfer")]
+#[case(
+    "heat press transfer on black cotton tee",
+    "`heat press transfer` can mean several things",
+    "heat press transfer"
+)]
 #[case("white plastisol on heathers tees 50/50", "`heathers` can mean several things", "heathers")]
 #[case("black water-based air dry on white cotton tote", "`air dry` can mean several things", "air dry")]
-#[case("two part nylon ink, pot life overnight, on black nylon jacket", "`pot life overnight` can mean several things", "pot life overnight")]
+#[case(
+    "two part nylon ink, pot life overnight, on black nylon jacket",
+    "`pot life overnight` can mean several things",
+    "pot life overnight"
+)]
 #[case("disperse dye on white polyester tee", "`disperse dye` can mean several things", "disperse dye")]
 #[case("white plastisol over an existing print on black cotton tee", "`existing` can mean several things", "existing")]
-#[case("black cotton tee washed with fabric softener, white water-based", "`fabric softener` can mean several things", "fabric softener")]
+#[case(
+    "black cotton tee washed with fabric softener, white water-based",
+    "`fabric softener` can mean several things",
+    "fabric softener"
+)]
 #[case("white plastisol on black vintage cotton tee", "`vintage` can mean several things", "vintage")]
 #[case("white cotton tote, air dry ink", "`air dry ink` can mean several things", "air dry ink")]
 #[case("black tee, white platisol", "`platisol` is not understood", "platisol")]
@@ -1032,6 +1044,12 @@ fn forms_of_one_question_say_the_same(
         ("200 tees (S10 M60 L80 XL50) black cotton white plastisol", "white plastisol on black cotton tee, 200 pieces"),
         ("S-2, M-5, L-10, XL-3 black cotton tees white plastisol", "white plastisol on black cotton tee, 20 pieces"),
         ("ladies x 12, mens x 30, black cotton tee, white plastisol", "white plastisol on black cotton tee, 42 pieces"),
+        ("black polyester tee, 40x, white low bleed plastisol", "white low bleed plastisol on black polyester tee, 40 pieces"),
+        ("plastisol for black tees and hoodies cotton", "plastisol on cotton tees and hoodies, black"),
+        ("white plastisol black cotton tee at 165 C, heat press", "white plastisol on black cotton tee at 165 °C using heat press"),
+        ("printing canvas shoes with plastisol", "plastisol on canvas shoes"),
+        ("kann man schwarze Jacken mit weißem Plastisol drucken", "white plastisol on black jacket"),
+        ("stretch ink for leggings nylon/elastane 80/20 black with white print", "white stretch ink on black leggings nylon/elastane 80/20"),
         // What was named before is named once more.
         ("silicone ink on compression shirts poly spandex, black shirts", "silicone ink on black compression shirts poly spandex"),
         ("spandex leggings 88 poly 12 elastane, white plastisol", "white plastisol on leggings 88 poly 12 elastane"),

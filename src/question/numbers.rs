@@ -253,20 +253,23 @@ impl<'a> PhraseReader<'a> {
         let number_next = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Number);
         let before_label =
             before && number_next && self.shares.is_empty() && (label() || self.ratio(tokens, at + 1) > 0);
-        let placed = before_label || mark(tokens.get(at + 1)) && (before || ends || behind_thing);
+        // `black tees, 40x`
+        let times = tokens.get(at + 1).is_some_and(|t| TIMES.contains(&t.text.to_lowercase().as_str()));
+        let times = usize::from(times && before && mark(tokens.get(at + 2)));
+        let placed = before_label || mark(tokens.get(at + 1 + times)) && (before || ends || behind_thing);
         let (Some(number), true) = (number, placed) else { return 0 };
         let counting = self.resolver.attributes(|a| a.speech.counts.is_some());
         let Some((id, unit)) = counting.first().and_then(|(id, a)| Some((*id, a.speech.counted.first()?))) else {
             return 0;
         };
         let open = !self.resolver.stated.mentions(id, 0);
-        let counts = before_label || before && complete || behind_thing;
+        let counts = before_label || times > 0 || before && complete || behind_thing;
         if !(open && (counts && number >= 1.0 || number > 100.0)) {
             return 0;
         }
         let text = text_of(tokens, at, 1);
         self.quantity(id, 0, &format!("{text} {unit}"), span_of(tokens, at, 1));
-        1
+        1 + times
     }
 
     /// A bare number that is more than a whole is no share, and of what it is nobody can tell: `hoodies 2026 navy`. How many
