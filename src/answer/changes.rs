@@ -4,13 +4,12 @@
 //! these changes each in turn. So a change is only ever added to a set in which it takes something away.
 
 use super::Work;
-use super::moves::{Act, Move, Whose, moves, window};
+use super::moves::{Act, Move, Whose, moves};
 use super::words::{Units, filled, one_of};
 use crate::job::JobSet;
-use crate::model::AttributeId;
 use crate::program::Program;
 use crate::quantity::System;
-use crate::reason::decide::{Cause, Code, Decision, Options, Verdict, at_first_look, decide, suppose};
+use crate::reason::decide::{Code, Decision, Options, Verdict, at_first_look, decide, suppose};
 use crate::reason::evaluate::{Evaluation, Truth};
 use crate::reason::obstacle::{Obstacle, obstacles};
 use crate::statement::Stated;
@@ -100,9 +99,9 @@ pub(super) fn change_sets(search: Search<'_>, stated: &Stated, decision: &Decisi
     let search = Search { options, ..search };
     let (helping, may_help, may_do, work) = searched(search, stated, decision);
     if !helping.is_empty() {
-        return Sets { helping: told(search, (stated, decision), helping), may_help: Vec::new(), may_do, work };
+        return Sets { helping: told(search, stated, helping), may_help: Vec::new(), may_do, work };
     }
-    Sets { helping: Vec::new(), may_help: told(search, (stated, decision), may_help), may_do, work }
+    Sets { helping: Vec::new(), may_help: told(search, stated, may_help), may_do, work }
 }
 
 /// The sets that help, those that may help where none does for sure, whether any leaves it open, and what it took.
@@ -241,7 +240,7 @@ fn conditions(program: &Program, decision: &Decision) -> Vec<u16> {
 const AKIN_FIRST: usize = 2;
 
 /// The sets in their order and in words. Machines that lead to the same are told together.
-fn told(search: Search<'_>, (stated, before): (&Stated, &Decision), mut ways: Vec<Way>) -> Vec<Found> {
+fn told(search: Search<'_>, stated: &Stated, mut ways: Vec<Way>) -> Vec<Found> {
     let program = search.program;
     // Whoever spoke of a unit reads changes in it.
     let units = Units::of(&program.model, stated, search.units);
@@ -280,7 +279,7 @@ fn told(search: Search<'_>, (stated, before): (&Stated, &Decision), mut ways: Ve
             None => groups.push(vec![way]),
         }
     }
-    groups.into_iter().filter_map(|g| in_words(program, &units, (stated, before), g, machine)).collect()
+    groups.into_iter().filter_map(|g| in_words(program, &units, (stated, g), machine)).collect()
 }
 
 /// The order between sets that are alike in all else: by effort, other materials by how usual they are, then by name.
@@ -296,8 +295,7 @@ fn by_effort(program: &Program, moves: &[Move]) -> Vec<(bool, usize, String, Mov
 fn in_words(
     program: &Program,
     units: &Units,
-    (stated, before): (&Stated, &Decision),
-    group: Vec<Way>,
+    (stated, group): (&Stated, Vec<Way>),
     machine: impl Fn(&Move) -> bool,
 ) -> Option<Found> {
     let first = group.first()?;
@@ -313,17 +311,6 @@ fn in_words(
         }
     }
     let other_ink = first.moves.iter().any(|m| m.changes_ink(program));
-    // Where a window was closed that nobody chose from, the same ink is printed in the one that is open now.
-    let chosen = |id: AttributeId| stated.statements.iter().any(|s| s.attribute == id && s.domain.is_single());
-    for cause in before.causes.iter().filter(|_| !other_ink) {
-        if let Cause::Window { setting, .. } = cause
-            && !chosen(*setting)
-            && let Some(open) = window(program, units, &first.decision, *setting)
-            && !words.contains(&open)
-        {
-            words.push(open);
-        }
-    }
     let left_out = |w: &Way| -> Vec<Stated> {
         w.moves.iter().filter_map(|m| w.without(program, stated, m)).map(|w| w.1).collect()
     };

@@ -425,7 +425,7 @@ fn fitting(program: &Program, decision: &Decision, id: AttributeId, (low, high):
 const MOST_STEPS: i64 = 400;
 
 /// The window of a setting that works for each job still possible, in words.
-pub(super) fn window(program: &Program, units: &Units, decision: &Decision, id: AttributeId) -> Option<String> {
+fn window(program: &Program, units: &Units, decision: &Decision, id: AttributeId) -> Option<String> {
     let attribute = id.of(&program.model)?;
     let AttributeType::Setting(dimension) = attribute.ty else { return None };
     let (_, low, high) = program.windows.iter().find(|w| w.0 == id)?;
