@@ -1059,6 +1059,7 @@ fn forms_of_one_question_say_the_same(
         ("plastisol white on black cotton tee, 143 mesh", "white plastisol on black cotton tee through 143/in"),
         ("200 mesh polyester shorts, black plastisol", "black plastisol on mesh polyester shorts, 200 pieces"),
         ("foil on black cotton tees, plastisol adhesive, press 165C 10 s", "foil on black cotton tee"),
+        ("flex foil on black polyester softshell, press 165C 10 s", "cut-film transfer on black polyester softshell at 165 °C for 10 s"),
         ("\u{feff}plastisol on cotton", "plastisol on cotton"),
         ("plastisol on 80\u{202f}% cotton, 20\u{2009}% polyester", "plastisol on 80% cotton 20% polyester"),
         ("plastisol\u{3000}on\u{c}cotton\u{2028}", "plastisol on cotton")

@@ -133,8 +133,8 @@ pub struct Behind {
     pub at_most: bool,
     /// By how much the other attribute stays below it, at the least.
     pub less: i64,
-    /// Words of which one must be said as well, where there are any.
-    pub beside: Vec<String>,
+    /// Of what it is only said: members of which one must be named. Empty where it is of all.
+    pub on: Vec<(AttributeId, Mask)>,
 }
 
 /// Words of complaints, by what they do there.

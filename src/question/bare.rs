@@ -6,19 +6,20 @@ use super::between::high_end;
 use super::parse::{Clause, Order, Token, TokenKind};
 use super::tokens::{text_of, unit_at};
 use crate::model::{Attribute, AttributeId, AttributeType, Model, read_quantity};
+use crate::names::Names;
 use crate::quantity::Decimal;
 use crate::source::Span;
 use crate::words::folded;
 
 /// Gives such numbers their unit. How each was taken.
-pub(super) fn give_units(order: &mut Order, model: &Model) -> Vec<String> {
+pub(super) fn give_units(order: &mut Order, model: &Model, names: &Names) -> Vec<String> {
     let mut notes = Vec::new();
     let mut said: Vec<Token> = order.runs().into_iter().flatten().cloned().collect();
     said.sort_by_key(|t| t.span.start);
     for (id, attribute) in model.attributes.iter().enumerate().filter(|a| !a.1.speech.bare_units.is_empty()) {
         let id = AttributeId(id as u16);
         let elsewhere = |run: &[Token], at: usize| {
-            run.get(at).is_some_and(|t| t.kind == TokenKind::Number && of_other(&said, t.span.start, id, model))
+            run.get(at).is_some_and(|t| t.kind == TokenKind::Number && of_other(&said, t.span.start, id, model, names))
         };
         let clauses = order.stack.iter_mut().flat_map(|c| &mut c.clauses).chain(&mut order.clauses);
         for clause in clauses {

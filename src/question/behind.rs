@@ -3,9 +3,11 @@
 //! Which words those are, and what follows from the quantity, is knowledge.
 
 use super::between::high_end;
+use super::loose::found;
 use super::parse::{Clause, Order, Token, TokenKind};
-use super::tokens::{Runs, span_of, text_of, unit_at};
-use crate::model::{AttributeId, AttributeType, Behind, Model, read_quantity};
+use super::tokens::{Runs, span_of, text_of, unit_at, words_from};
+use crate::model::{AttributeId, AttributeType, Behind, KindId, Model, read_quantity};
+use crate::names::Names;
 use crate::source::Span;
 use crate::words::folded;
 
@@ -31,14 +33,14 @@ pub(super) struct SaidBehind {
 }
 
 /// Takes such quantities out of an order.
-pub(super) fn take_behind(order: &mut Order, model: &Model) -> Vec<SaidBehind> {
+pub(super) fn take_behind(order: &mut Order, model: &Model, names: &Names) -> Vec<SaidBehind> {
     let mut found = Vec::new();
     let all = model.attributes.iter().enumerate();
     let all = all.flat_map(|(at, a)| a.speech.behind.iter().map(move |b| (AttributeId(at as u16), b)));
     let words = order.runs().into_iter().flatten().cloned().collect::<Vec<Token>>();
-    let all = all.filter(|(_, b)| applies(b, &words));
+    let all = all.filter(|(_, b)| applies(b, &words, model, names));
     let others: Vec<&Behind> = model.attributes.iter().flat_map(|a| &a.speech.behind).collect();
-    let others: Vec<&Behind> = others.into_iter().filter(|b| applies(b, &words)).collect();
+    let others: Vec<&Behind> = others.into_iter().filter(|b| applies(b, &words, model, names)).collect();
     // Words that go with a quantity, and name nothing besides.
     let mut gone: Vec<Span> = Vec::new();
     for (id, behind) in all {
@@ -142,9 +144,14 @@ fn marked(run: &[Token], at: usize) -> bool {
     last.is_some_and(|t| t.kind == TokenKind::Mark && !matches!(t.text.as_str(), ":" | "="))
 }
 
-/// Whether the words that it is said with are there.
-fn applies(behind: &Behind, said: &[Token]) -> bool {
-    behind.beside.is_empty() || said.iter().any(|t| among(t, &behind.beside))
+/// Whether what it is only said of is named.
+fn applies(behind: &Behind, said: &[Token], model: &Model, names: &Names) -> bool {
+    behind.on.iter().all(|(id, members)| {
+        let kinds: Vec<KindId> = id.of(model).and_then(|a| a.ty.members()).into_iter().collect();
+        let own = |at: usize| names.longest(&kinds, &words_from(said, at)).is_some_and(|n| members.has(n.1));
+        // `flex foil` is a film that is pressed, and no foil.
+        found(&kinds, &[], said, names).iter().any(|n| own(n.0))
+    })
 }
 
 fn before_is_mark(said: &[Token], place: u32) -> bool {
@@ -152,9 +159,9 @@ fn before_is_mark(said: &[Token], place: u32) -> bool {
 }
 
 /// Whether a number at a place stands behind words that say of it something else than a setting: `washed at 160`.
-pub(super) fn of_other(said: &[Token], place: u32, of: AttributeId, model: &Model) -> bool {
+pub(super) fn of_other(said: &[Token], place: u32, of: AttributeId, model: &Model, names: &Names) -> bool {
     let others = model.attributes.iter().flat_map(|a| &a.speech.behind).filter(|b| b.of == of && !b.alone);
-    others.into_iter().any(|b| applies(b, said) && follows(said, place, b).is_some())
+    others.into_iter().any(|b| applies(b, said, model, names) && follows(said, place, b).is_some())
 }
 
 /// Whether what is said begins at a place, or a mark stands right before it.
@@ -213,13 +220,14 @@ fn follows(said: &[Token], place: u32, behind: &Behind) -> Option<Lead> {
     let (between, before) = before.split_at(between);
     let begins = |count: usize| before.get(count).is_none_or(|t| t.kind == TokenKind::Mark);
     let mut run = String::new();
-    // As many words as a phrase has.
-    let own = before.iter().take(3).enumerate().find_map(|(at, t)| {
+    // As many words as a phrase has, the longest: `foil pressed`, and not `pressed` alone.
+    let own = before.iter().take(3).enumerate().filter_map(|(at, t)| {
         let rest = std::mem::take(&mut run);
         run = if rest.is_empty() { folded(&t.text) } else { format!("{} {rest}", folded(&t.text)) };
         let span = Span { end: before.first().map_or(t.span.end, |last| last.span.end), ..t.span };
         (behind.words.contains(&run) && (!behind.alone || begins(at + 1))).then_some(span)
-    })?;
+    });
+    let own = own.last()?;
     Some(Lead { own, between: between.iter().filter(|t| t.kind == TokenKind::Word).map(|t| t.span).collect() })
 }
 

@@ -765,7 +765,9 @@ pub fn beside(mut stacks: Vec<Vec<Coat>>, model: &Model, names: &Names) -> (Vec<
     }
     // `2 colour plastisol, red` is red plastisol.
     let named = |coat: &Coat| {
-        let [hue, ink] = [&hues, &kinds].map(|k| found(k, &[], &coat.ink, names));
+        let [mut hue, ink] = [&hues, &kinds].map(|k| found(k, &[], &coat.ink, names));
+        // `gold foil` has its colour in its name.
+        hue.retain(|h| !ink.iter().any(|i| (i.0..i.0 + i.1).contains(&h.0)));
         let words: Vec<String> = hue.iter().chain(&ink).map(|n| text_of(&coat.ink, n.0, n.1)).collect();
         if ink.is_empty() { written(&coat.ink) } else { words.join(" ") }
     };

@@ -248,7 +248,7 @@ impl<'a> PhraseReader<'a> {
             let run = tokens.get(at + 1..).unwrap_or_default().split(|t| t.kind == TokenKind::Mark).next();
             let shares = run.unwrap_or_default().windows(2).filter(|w| w.last().is_some_and(|t| t.text == "%"));
             let shares = shares.filter_map(|w| crate::quantity::Decimal::parse(&w.first()?.text));
-            shares.map(|s| s.to_f64()).sum::<f64>() == 100.0
+            (99.0..=101.0).contains(&shares.map(|s| s.to_f64()).sum::<f64>())
         };
         let number_next = tokens.get(at + 1).is_some_and(|t| t.kind == TokenKind::Number);
         let before_label =

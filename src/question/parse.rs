@@ -373,7 +373,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             own.clauses.push(Clause::Quantity("", first));
             Question::Can(own)
         }
-        Rule::needed => Question::Can(Order { ..order(form) }),
+        Rule::needed => Question::Can(order(form)),
         Rule::meshed => {
             let first = words(&form, Rule::phrase);
             let mut own = order(form);

@@ -37,8 +37,8 @@ pub struct Resolved {
 pub fn resolve_order(order: &Order, model: &Model, names: &Names) -> Result<Resolved, Vec<Problem>> {
     let mut order = order.clone();
     join_ranges(&mut order, model);
-    let with_units = give_units(&mut order, model);
-    let behind = take_behind(&mut order, model);
+    let with_units = give_units(&mut order, model, names);
+    let behind = take_behind(&mut order, model, names);
     let (order, mut taken) = of_one_ink(&order, model, names);
     let (order, based) = layered(&order, model, names);
     taken.extend(based);
@@ -748,10 +748,9 @@ impl<'a> PhraseReader<'a> {
     /// Says a value beside another of the same; whether the answer is now to hold for either.
     pub(super) fn either(&mut self, id: AttributeId, layer: usize, domain: Domain, words: &str, span: Span) -> bool {
         // `compression shirts 80/20, black shirts`: the last word of a longer name is the same thing once more.
-        let (again, earlier) =
-            (folded(words), self.resolver.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer));
-        let repeats = |longer: &str| longer.split(", ").any(|name| name.ends_with(&format!(" {again}")));
-        if self.joined_to.is_none() && earlier.is_some_and(|s| repeats(&folded(&s.words))) {
+        let again = format!(" {}", folded(words));
+        let earlier = self.resolver.stated.statements.iter().find(|s| s.attribute == id && s.layer == layer);
+        if self.joined_to.is_none() && earlier.is_some_and(|s| folded(&s.words).ends_with(&again)) {
             return false;
         }
         match self.resolver.say_either(id, layer, domain, words) {

@@ -7,7 +7,7 @@ use super::units::quantity;
 use super::vocabulary::{kind_of, member};
 use crate::diagnostic::Problem;
 use crate::document::{self, Node};
-use crate::model::{Attribute, AttributeType, Behind, Mask, Model, Speech, Told, UsualShares, Whom};
+use crate::model::{Attribute, AttributeId, AttributeType, Behind, Mask, Model, Speech, Told, UsualShares, Whom};
 use crate::words::folded;
 
 pub(super) fn told(f: &mut Fields<'_>, reader: &mut Reader) -> Told {
@@ -115,17 +115,23 @@ fn usual_shares(node: &Node, attribute: &Attribute, model: &Model, reader: &mut 
     let shares = f.texts("shares", reader).into_iter().map(|t| folded(&t.0)).collect();
     let of = f.texts("of", reader);
     let of = of.iter().filter_map(|(t, s)| member(t, *s, kind, model, reader)).collect();
+    let on = said_of(&mut f, model, reader);
+    f.done(reader);
+    Some(UsualShares { shares, of, on })
+}
+
+/// What must be said for it to hold: `where: {garment: [hoodie]}`.
+fn said_of(f: &mut Fields<'_>, model: &Model, reader: &mut Reader) -> Vec<(AttributeId, Mask)> {
     let mut on = Vec::new();
     for (name, node) in pairs(f.get("where")) {
         let Some(id) = known_attribute(name, node.span, model, reader) else { continue };
         let Some(kind) = id.of(model).and_then(|a| a.ty.members()) else { continue };
-        let mut goods = Mask::EMPTY;
-        let named = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
-        named.for_each(|m| goods.insert(m));
-        on.push((id, goods));
+        let mut named = Mask::EMPTY;
+        let members = texts(node, reader).into_iter().filter_map(|(t, s)| member(&t, s, kind, model, reader));
+        members.for_each(|m| named.insert(m));
+        on.push((id, named));
     }
-    f.done(reader);
-    Some(UsualShares { shares, of, on })
+    on
 }
 
 /// Two quantities of what the attribute is measured in: `[21 cm, 29.7 cm]`.
@@ -200,7 +206,7 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
     let counts = f.get("counts").and_then(|n| named_attribute(n, model, reader));
     let mut words =
         |key: &'static str| -> Vec<String> { f.texts(key, reader).into_iter().map(|t| folded(&t.0)).collect() };
-    let (says, times, beside) = (words("words"), words("times"), words("beside"));
+    let (says, times) = (words("words"), words("times"));
     let dimension = match of.and_then(|id| id.of(model)).map(|a| a.ty) {
         Some(AttributeType::Quantity(d) | AttributeType::Setting(d)) => Some(d),
         _ => None,
@@ -224,9 +230,10 @@ fn behind(node: &Node, attribute: &Attribute, model: &Model, reader: &mut Reader
         .zip(difference)
         .and_then(|(node, d)| text(node, reader).and_then(|written| quantity(&written, node.span, d, model, reader)));
     let less = less.unwrap_or(0);
+    let on = said_of(&mut f, model, reader);
     f.done(reader);
     let bare = bare.unwrap_or_default();
-    Some(Behind { of: of?, words: says, times, counts, up_to, bare, aside, alone, at_most, less, beside })
+    Some(Behind { of: of?, words: says, times, counts, up_to, bare, aside, alone, at_most, less, on })
 }
 
 pub(super) fn pairs(node: Option<&Node>) -> Vec<(&str, &Node)> {
