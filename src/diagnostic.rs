@@ -20,6 +20,8 @@ pub struct Problem {
     pub help: Option<String>,
     /// The places involved, the chief one first.
     pub labels: Vec<(Span, String)>,
+    /// What may be meant at the chief place, each in words that stand there as well as those that are written.
+    pub readings: Vec<String>,
     file: Option<Arc<miette::NamedSource<String>>>,
     elsewhere: Vec<Problem>,
 }
@@ -32,6 +34,7 @@ impl Problem {
             message: message.into(),
             help: None,
             labels: vec![(span, label.into())],
+            readings: Vec::new(),
             file: None,
             elsewhere: Vec::new(),
         }
@@ -47,6 +50,12 @@ impl Problem {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// Adds what may be meant: each of it stands between backticks in what is said.
+    #[must_use]
+    pub fn meaning(self, says: &str) -> Self {
+        Self { readings: meanings(says), ..self.help(says) }
     }
 
     /// Adds another place involved.
@@ -87,6 +96,12 @@ impl Problem {
             }
         }
     }
+}
+
+/// What stands between backticks, where that is several things.
+pub(crate) fn meanings(says: &str) -> Vec<String> {
+    let quoted: Vec<String> = says.split('`').skip(1).step_by(2).map(str::to_owned).collect();
+    if quoted.len() > 1 { quoted } else { Vec::new() }
 }
 
 /// Longer lines are not shown.

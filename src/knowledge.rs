@@ -6,7 +6,7 @@ use crate::answer::{
 };
 use crate::contract::{Detail, SCHEMA};
 use crate::coverage::{Coverage, coverage};
-use crate::diagnostic::{Problem, Problems, mistyped};
+use crate::diagnostic::{Problem, Problems};
 use crate::draft::{Happened, draft};
 use crate::json_job::{self, Job, JobError};
 use crate::model::{self, AttributeType, CaseJob, Given, KindId, Model, Wish, where_rule};
@@ -28,7 +28,6 @@ use crate::reason::decide::{Options, decide};
 use crate::reason::prove::prove;
 use crate::source::{BUILT_IN, SourceFile, Span};
 use crate::statement::{Stated, Statement};
-use crate::words::folded;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::borrow::Cow;
@@ -56,15 +55,6 @@ struct Inner {
     names: Names,
 }
 
-/// So many unknown words are left out of a question at most.
-const MOST_UNKNOWN: usize = 3;
-
-/// Whether a text ends with a word that denies what follows.
-fn denies(before: &str) -> bool {
-    let last = before.split_whitespace().next_back().map(folded);
-    last.is_some_and(|w| matches!(w.as_str(), "no" | "not" | "non" | "without" | "w/o"))
-}
-
 /// What a question gets.
 #[derive(Debug, Clone)]
 pub enum Reply {
@@ -82,7 +72,7 @@ pub enum Reply {
 
 impl Reply {
     /// The reply with notes on how it was taken.
-    fn noted(mut self, notes: Vec<String>) -> Self {
+    pub(crate) fn noted(mut self, notes: Vec<String>) -> Self {
         match &mut self {
             Self::Answer(answer) => answer.taken_as.extend(notes),
             Self::Ranking(ranking) => ranking.taken_as.extend(notes),
@@ -241,13 +231,17 @@ impl Knowledge {
         Self { units, ..self.clone() }
     }
 
-    fn context(&self, detail: Detail) -> Context<'_> {
+    pub(crate) fn context(&self, detail: Detail) -> Context<'_> {
         Context { program: &self.inner.program, options: self.options, detail, units: self.units }
     }
 
     /// The checked model.
     pub fn model(&self) -> &Model {
         &self.inner.program.model
+    }
+
+    pub(crate) fn names(&self) -> &Names {
+        &self.inner.names
     }
 
     /// The compiled program.
@@ -280,54 +274,9 @@ impl Knowledge {
             let understood =
                 p.list().iter().all(|p| p.code == "question::bare-setting" || p.code.starts_with("finding::"));
             let p = p.quoting(&self.in_own_words(text), text);
-            if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).ok_or(p) }
+            let each = || self.each_reading(text, &p, (known, &[]));
+            if understood { Err(p) } else { wishing().or_else(|| self.complained(text, known)).or_else(each).ok_or(p) }
         })
-    }
-
-    /// A question without the words that nothing here knows, where it is understood without them, and these words: what they
-    /// say nobody can tell, and the reply does not hold if it is something that matters. Nothing where something else is
-    /// wrong as well, where a word may be a known one mistyped or one that matters, or something is denied with it.
-    ///
-    /// ```
-    /// let knowledge = washfast::Knowledge::built_in()?;
-    /// let question = "white plastisol on black cotton tee, zorbing";
-    /// let problems = knowledge.ask(question).map(|_| ()).expect_err("a word is unknown");
-    /// let (known, unknown) = knowledge.without_unknown(question, problems).expect("a job");
-    /// assert_eq!((known.trim(), unknown), ("white plastisol on black cotton tee,", vec!["zorbing".to_owned()]));
-    /// # Ok::<(), washfast::diagnostic::Problems>(())
-    /// ```
-    pub fn without_unknown(&self, text: &str, problems: Problems) -> Option<(String, Vec<String>)> {
-        let (mut text, mut problems, mut words) = (text.to_owned(), problems, Vec::new());
-        loop {
-            let own = self.in_own_words(&text).into_owned();
-            for problem in problems.list() {
-                let span = problem.labels.first().filter(|_| problem.code == "job::unknown-name")?.0;
-                let (start, end) = (span.start as usize, span.end as usize);
-                let word = text.get(start..end).filter(|w| self.may_be_left_out(w))?.to_owned();
-                if denies(own.get(..start)?) || denies(own.get(..end)?) || words.len() == MOST_UNKNOWN {
-                    return None;
-                }
-                text.replace_range(start..end, &" ".repeat(end - start));
-                words.push(word);
-            }
-            match self.ask(&text) {
-                Ok(Reply::Answer(_) | Reply::Ranking(_)) => return Some((text, words)),
-                Ok(_) => return None,
-                Err(more) => problems = more,
-            }
-        }
-    }
-
-    /// Whether a word is one, no known one mistyped, and none of those of which it is known that they may matter.
-    fn may_be_left_out(&self, word: &str) -> bool {
-        let matters = self.model().attributes.iter().filter_map(|a| a.speech.whom.as_ref());
-        if matters.into_iter().any(|w| mistyped(&folded(word), &w.unless)) {
-            return false;
-        }
-        let kinds: Vec<KindId> = (0..self.model().kinds.len()).map(|i| KindId(i as u16)).collect();
-        word.chars().count() > 1
-            && word.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '’'))
-            && !mistyped(&folded(word), &self.inner.names.nearest(&kinds, word))
     }
 
     /// The reply to a question with wishes; nothing where it is no question about jobs without them.
@@ -1059,7 +1008,7 @@ impl Knowledge {
 }
 
 /// A job with what was found out besides; what the question says itself goes before.
-fn with_known(mut stated: Stated, known: &Stated) -> Stated {
+pub(crate) fn with_known(mut stated: Stated, known: &Stated) -> Stated {
     let statements = known.statements.iter();
     let statements = statements.filter(|s| s.layer < stated.layers && !stated.mentions(s.attribute, s.layer));
     let findings = known.findings.iter().filter(|f| !stated.finds(f.entity, f.property));

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use washfast::Knowledge;
 use washfast::diagnostic::Problems;
+use washfast::in_part::InPart;
 use washfast::knowledge::{CaseResult, Reply};
 use washfast::render;
 use washfast::session::{Said, Session};
@@ -122,12 +123,20 @@ fn report(problems: &Problems) {
 }
 
 /// What is said before an answer that takes no account of some words.
-fn left_out(words: &[String]) -> String {
-    let words: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+fn left_out(part: &InPart) -> String {
+    let words: Vec<String> = part.unread.iter().map(|w| format!("`{w}`")).collect();
+    let words = words.join(", ");
+    if part.weighs {
+        let rest: Vec<&str> = part.known.split_whitespace().collect();
+        return format!(
+            "Depends on {words}, which is not understood and may turn the answer:\n\
+             say it in other words. The rest, `{}`, would be:",
+            rest.join(" ")
+        );
+    }
     format!(
-        "Answered without {}. This holds only if it says nothing that\n\
-         matters of the cloth, its finish, the ink, the wash or the use:",
-        words.join(", ")
+        "Answered without {words}. This holds only if it says nothing that\n\
+         matters of the cloth, its finish, the ink, the wash or the use:"
     )
 }
 
@@ -183,10 +192,10 @@ fn run(arguments: &Arguments) -> Result<u8, Failure> {
                 Err(problems) => {
                     report(&problems);
                     if matches!(format, Format::Text | Format::Markdown)
-                        && let Some((known, unknown)) = knowledge.without_unknown(&question, problems)
+                        && let Some(part) = knowledge.in_part(&question, &problems)
                     {
-                        writeln!(out, "{}\n", left_out(&unknown))?;
-                        write_reply(&mut out, &knowledge.ask(&known)?, *format)?;
+                        writeln!(out, "{}\n", left_out(&part))?;
+                        write_reply(&mut out, &part.reply, *format)?;
                     }
                     FAILED
                 }
@@ -455,11 +464,10 @@ impl Talk {
                 for problem in problems.list() {
                     writeln!(out, "{:?}", Report::new(problem.clone()))?;
                 }
-                let known = self.session.knowledge().without_unknown(line, problems);
-                if let Some((known, unknown)) = known
-                    && let Ok(said) = self.session.ask(&known)
+                if let Some(part) = self.session.knowledge().in_part(line, &problems)
+                    && let Ok(said) = self.session.ask(&part.known)
                 {
-                    writeln!(out, "{}\n", left_out(&unknown))?;
+                    writeln!(out, "{}\n", left_out(&part))?;
                     self.said(said, out)?;
                 }
                 Ok(false)

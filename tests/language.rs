@@ -90,27 +90,10 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
 #[case("plastisol nylon treacle", "`treacle` is not understood", "treacle")]
 #[case("white plastisol, black cotton tee for our hospitel", "`hospitel` is not understood", "hospitel")]
 #[case("clear PVC bag, black plastisol", "`clear` can mean several things", "clear")]
-#[case(
-    "silver reflective transfer on black cotton hoodie",
-    "`reflective transfer` can mean several things",
-    "reflective transfer"
-)]
-#[case(
-    "discharge plus plastisol on black cotton tee",
-    "`discharge plus plastisol` can mean several things",
-    "discharge plus plastisol"
-)]
 #[case("white plastisol, black jacket 100% polyester 3 layers", "`3 layers` can mean several things", "3 layers")]
 #[case("40 black tees, plastisol over", "the question stops too early", "")]
 #[case("black tee, glitter, white underbase", "`underbase` can mean several things", "underbase")]
 #[case("glitter on black tee over white underbase", "`underbase` can mean several things", "underbase")]
-#[case("navy cotton tee, white transfer", "`transfer` can mean several things", "transfer")]
-#[case(
-    "heat press transfer on black cotton tee",
-    "`heat press transfer` can mean several things",
-    "heat press transfer"
-)]
-#[case("white plastisol on heathers tees 50/50", "`heathers` can mean several things", "heathers")]
 #[case("black water-based air dry on white cotton tote", "`air dry` can mean several things", "air dry")]
 #[case(
     "two part nylon ink, pot life overnight, on black nylon jacket",
@@ -124,8 +107,6 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
     "`fabric softener` can mean several things",
     "fabric softener"
 )]
-#[case("white plastisol on black vintage cotton tee", "`vintage` can mean several things", "vintage")]
-#[case("white cotton tote, air dry ink", "`air dry ink` can mean several things", "air dry ink")]
 #[case("black tee, white platisol", "`platisol` is not understood", "platisol")]
 #[case("white plastisol on black polyester tee, water-based", "`water-based` is not understood", "water-based")]
 #[case(
@@ -175,7 +156,6 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on cotton at 60 degrees", "`60 degrees` does not say in which unit", "60 degrees")]
 #[case("plastisol with 500% low-cure additive on cotton", "`500 %` is more than 100 %", "500%")]
 #[case("plastisol with low-cure additive 500% on cotton", "`500 %` is more than 100 %", "500%")]
-#[case("plastisol on PE tee", "`PE` can mean several things", "PE")]
 #[case("plastisol on 0 g/m2 cotton", "`0 g/m2` is less than 10 g/m²", "0 g/m2")]
 #[case("without water repellent plastisol on nylon", "a question does not begin with `without`", "without")]
 #[case("water-based plastisol on cotton", "`water-based` and `plastisol` are both given for ink", "plastisol")]
@@ -190,13 +170,11 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("plastisol on 80% cotton 30% polyester", "the shares add up to 110 %", "80% cotton 30% polyester")]
 #[case("plastisol on 80% cotton 10% polyester", "the shares add up to 90 %", "80% cotton 10% polyester")]
 #[case("plastisol on 80% cotton polyester", "1 shares are given for 2 fibres", "80% cotton polyester")]
-#[case("plastisol on 55/45", "shares are given, but no fibres", "55/45")]
 #[case("plastisol on cotton at 60", "`60` has no unit", "60")]
 #[case("black plastisol on white cotton apron, wash at 160", "`160` has no unit", "160")]
 #[case("black plastisol on white cotton tee, tumble dried at 150", "`150` has no unit", "150")]
 #[case("white over blocker base on red polyester", "no ink is named", "white")]
 #[case("plastisol on pre-treated cotton", "`pre-treated` can mean several things", "pre-treated")]
-#[case("plastisol on heather grey 90/10", "shares are given, but no fibres", "90/10")]
 #[case("plastisol on cotton, at 160 °C 60s 30 s", "`30 s` is said of no cloth", "30 s")]
 #[case("plastisol on cotton at 60 s", "`s` measures time, but this is a temperature", "60 s")]
 #[case("plastisol on cotton at -300 °C", "`-300 °C` is below -273.15 °C", "-300 °C")]
@@ -250,15 +228,12 @@ fn problems(question: &str) -> Vec<(String, String)> {
 #[case("white cotton tees, red, blue, plastisol", "`white` and `red` are both given for cloth colour", "red")]
 #[case("plastisol on red cotton white tee", "`red` and `white` are both given for cloth colour", "white")]
 #[case("black plastisol on white cotton tee, can it be tumble dried", "`can` does not fit here", "can")]
-#[case("plastisol on cotton tee, iron", "`iron` can mean several things", "iron")]
-#[case("plastisol on cotton tee, 50 wash", "`50 wash` can mean several things", "50 wash")]
 #[case("plastisol on white cotton bib, teddy", "`teddy` can mean several things", "teddy")]
 #[case("black 100% polyester tees, white plastisol pigment", "`pigment` can mean several things", "pigment")]
 #[case("white discharge on pigment black cotton tee", "`pigment` can mean several things", "pigment")]
 #[case("white cotton tunic, autoclaved, black plastisol", "`autoclaved` can mean several things", "autoclaved")]
 #[case("which inks go on tumble dry", "no cloth is named", "tumble dry")]
 #[case("transfer on navy polyester jersey, white plastisol", "`transfer` can mean several things", "transfer")]
-#[case("water-based with 5 % fixer, air dry, cotton tote", "`air dry` can mean several things", "air dry")]
 #[case("black plastisol on disposable apron", "`disposable` can mean several things", "disposable")]
 #[case("plastisol on white cotton tee, 40 °C", "`40 °C` is said of no cloth", "40 °C")]
 #[case("plastisol on nylon, 30 s, 2 m", "`30 s` is said of no cloth", "30 s")]
@@ -1368,8 +1343,6 @@ fn labels_are_read(
 }
 
 #[rstest]
-#[case("60% PE 40% CO", "`PE` can mean several things", "PE", "polyethylene")]
-#[case("100% CA", "`CA` can mean several things", "CA", "acetate")]
 #[case("50% HA 50% CO", "`HA` can mean several things", "HA", "hemp")]
 #[case("95% CO 5% EA", "`EA` can mean several things", "EA", "elastane")]
 #[case("100% PM", "`PM` can mean several things", "PM", "polyester")]
@@ -1392,9 +1365,6 @@ fn labels_are_read(
     "tri-blend",
     "next to its share"
 )]
-#[case("80/20 tee", "shares are given, but no fibres", "80/20", "80/20 cotton polyester")]
-#[case("80/20 polo", "shares are given, but no fibres", "80/20", "mostly 80/20 cotton polyester")]
-#[case("chef jacket 65/35", "shares are given, but no fibres", "65/35", "65% polyester 35% cotton")]
 #[case("black blend tee", "a blend is named, but not its fibres", "blend", "name the fibres too")]
 #[case(
     "natural linen blend shirt",

@@ -264,3 +264,66 @@ fn open_jobs_tell_what_can_hurt() {
     assert_eq!(row.verdict, "depends");
     assert!(row.cautions.iter().any(|c| c.text.starts_with("silicone catalyst: ")), "{:?}", row.cautions);
 }
+
+/// A word that can mean several things is answered for each of them, however many such words there are.
+#[rstest]
+#[case(
+    "white transfer on black cotton tee",
+    &[("plastisol transfer", ""), ("low-heat transfer", ""), ("powder-film transfer", ""), ("cut-film transfer", "")]
+)]
+// Either way round the polyester of a workwear blend gives its dye to the white: the word for it decides nothing there.
+#[case(
+    "white plastisol on black 65/35 apron",
+    &[("65% polyester 35% cotton", "no"), ("65% cotton 35% polyester", "no")]
+)]
+// Polyethylene melts long before the film is cured.
+#[case("plastisol on white PE tee", &[("polyethylene", "no"), ("polyester", "yes")])]
+// A meaning against what is said besides is not meant: no black cloth is a heather grey.
+#[case("white plastisol on black vintage cotton tee", &[("garment-washed", ""), ("pigment-dyed", ""), ("vintage look", "")])]
+// Which of two inks lies below decides; with `or` between them each is told alone.
+#[case("black cotton tee, puff, glitter", &[("glitter over puff", "no"), ("puff over glitter", "no")])]
+#[case("puff or glitter on black cotton tee", &[("puff", ""), ("glitter", "")])]
+#[case("plastisol on cotton tee, iron", &[("ironed", ""), ("using household iron", "no")])]
+#[case(
+    "crystal on black 65/35 apron",
+    &[
+        ("clear gel, 65% polyester 35% cotton", ""), ("clear gel, 65% cotton 35% polyester", ""),
+        ("glitter ink, 65% polyester 35% cotton", ""), ("glitter ink, 65% cotton 35% polyester", ""),
+    ]
+)]
+fn each_meaning_is_told(#[case] question: &str, #[case] expected: &[(&str, &str)]) {
+    let ranking = ranking(question);
+    assert_eq!(ranking.rows.len(), expected.len(), "{ranking:#?}");
+    for (name, verdict) in expected {
+        let row = ranking.rows.iter().find(|r| r.name == *name).unwrap_or_else(|| panic!("{name}: {ranking:#?}"));
+        assert!(verdict.is_empty() || row.verdict == *verdict, "{row:#?}");
+    }
+    let told = |note: &String| note.contains("can mean several things: told is what each would be");
+    assert!(question.contains(" or ") || ranking.taken_as.iter().any(told), "{:?}", ranking.taken_as);
+}
+
+/// Where only one meaning is left, it is answered as that, and told: what is called a base lies below, and of two things
+/// only an ink is one.
+#[rstest]
+#[case(
+    "black cotton tee, glitter, white standard plastisol underbase",
+    "glitter over white standard plastisol on black cotton tee"
+)]
+#[case("discharge base, plastisol top, black cotton tee", "plastisol over discharge base on black cotton tee")]
+#[case("curtains 100% polyester, 1 col print pigment", "pigment ink on 100% polyester curtains")]
+fn the_only_meaning_is_answered(#[case] question: &str, #[case] plain: &str) {
+    let answer = |text: &str| KNOWLEDGE.ask(text).expect("understood").answer().expect("an answer").clone();
+    let (taken, own) = (answer(question), answer(plain));
+    assert_eq!((taken.verdict, &taken.subject, &taken.conditions), (own.verdict, &own.subject, &own.conditions));
+    assert!(taken.taken_as.iter().any(|note| note.contains(" was taken as `")), "{:?}", taken.taken_as);
+}
+
+/// Each row is what the question gets that says it in the other word.
+#[test]
+fn each_meaning_is_what_its_own_question_gets() {
+    for row in ranking("white transfer on black cotton tee").rows {
+        let own = KNOWLEDGE.ask(&format!("white {} on black cotton tee", row.name)).expect("understood");
+        let own = own.answer().expect("an answer");
+        assert_eq!((row.verdict, row.conditions.len()), (own.verdict, own.conditions.len()), "{}", row.name);
+    }
+}

@@ -109,7 +109,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
             if let Some((at, count, says)) = (0..tokens.len()).find_map(unclear) {
                 let message = format!("`{}` can mean several things", text_of(tokens, at, count));
                 let problem = Problem::new("question::unclear", span_of(tokens, at, count), "here", message);
-                return Err(problem.help(says.clone()));
+                return Err(problem.meaning(says));
             }
             // `black tee, white platisol`: a word that nothing here knows may be the ink, mistyped.
             let all: Vec<KindId> = (0..model.kinds.len()).map(|i| KindId(i as u16)).collect();
@@ -136,16 +136,19 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         }
         [first, second, ..] => {
             let (a, b) = (text_of(tokens, first.0, first.1), text_of(tokens, second.0, second.1));
-            let span = span_of(tokens, first.0, second.0 + second.1 - first.0);
-            return Err(Problem::new(
-                "question::several-inks",
-                span,
-                "two inks",
-                format!("`{a}` and `{b}` are two inks"),
-            )
-            .help(format!(
+            let message = format!("`{a}` and `{b}` are two inks");
+            let either = if inks.len() == 2 {
+                either_order(tokens, (*first, *second), (&materials, &hues), names)
+            } else {
+                None
+            };
+            let (span, readings) =
+                either.unwrap_or_else(|| (span_of(tokens, first.0, second.0 + second.1 - first.0), Vec::new()));
+            let mut problem = Problem::new("question::several-inks", span, "two inks", message).help(format!(
                 "for one over the other say `{b} over {a} on …` or `{a} over {b} on …`, the one on top first; to choose say `compare {a} and {b} on …`"
-            )));
+            ));
+            problem.readings = readings;
+            return Err(problem);
         }
     };
     let (from, count, parted) = parted(tokens, (from, count), (&materials, &others, &cloths), names);
@@ -980,3 +983,64 @@ fn inks_apart(
     let apart = one_ink || placed + 1 >= inks.len();
     (apart && !found(&things, &[], &cloth, names).is_empty()).then(|| (stacks, Order { cloth, ..order.clone() }))
 }
+
+/// Two inks side by side with nothing but a mark or a joint between them, `puff + foil`: their place, and how they may be
+/// meant. One lies over the other, below if it is called a base; with `or` between them one of them is printed.
+fn either_order(
+    tokens: &[Token],
+    (first, second): ((usize, usize), (usize, usize)),
+    (materials, hues): (&Places<'_>, &[KindId]),
+    names: &Names,
+) -> Option<(Span, Vec<String>)> {
+    let hue = |before: usize| {
+        (1..=before.min(2)).rev().find(|n| {
+            let words = words_from(tokens.get(..before).unwrap_or_default(), before - n);
+            names.longest(hues, &words).is_some_and(|f| f.2 == *n)
+        })
+    };
+    let starts = |ink: (usize, usize)| ink.0 - hue(ink.0).unwrap_or(0);
+    // What is called a base, and how many words that takes.
+    let base = |at: usize| {
+        let called = |count: &usize| {
+            let word = text_of(tokens, at, *count);
+            kinds_of(materials).iter().any(|k| !names.loosely(*k, &word).is_empty())
+        };
+        [2, 1].into_iter().find(|n| at + n <= tokens.len() && called(n)).unwrap_or(0)
+    };
+    let (one, other) = (base(first.0 + first.1), base(second.0 + second.1));
+    let between = tokens.get(first.0 + first.1 + one..starts(second))?;
+    let joint = |t: &Token| t.kind == TokenKind::Mark || JOINTS.contains(&folded(&t.text).as_str());
+    if between.is_empty() || !between.iter().all(joint) {
+        return None;
+    }
+    // `plastisol top` is no garment here.
+    let behind = second.0 + second.1 + other;
+    let word = |at: usize| tokens.get(at).map(|t| folded(&t.text)).unwrap_or_default();
+    let on_top = match (word(behind).as_str(), word(behind + 1).as_str()) {
+        ("top", _) => 1,
+        ("on", "top") => 2,
+        _ => 0,
+    };
+    let end = behind + on_top;
+    // Nothing of the text may stand between them that is no word of these.
+    let all = tokens.get(starts(first)..end)?;
+    if !all.iter().zip(all.iter().skip(1)).all(|(t, next)| next.span.start.saturating_sub(t.span.end) <= 1) {
+        return None;
+    }
+    let written = |ink: (usize, usize)| text_of(tokens, starts(ink), ink.0 + ink.1 - starts(ink));
+    let (a, b) = (written(first), written(second));
+    let over = |a: &str, b: &str| format!("{a} over {b}");
+    // `discharge base` is a name of its own.
+    let called_base = |ink: (usize, usize), after: usize| after > 0 || ink.1 > 1 && base(ink.0 + ink.1 - 1) > 0;
+    let readings = match (called_base(first, one), called_base(second, other)) {
+        _ if between.iter().any(|t| folded(&t.text) == "or") => vec![a, b],
+        (true, false) => vec![over(&b, &a)],
+        (false, false) if on_top > 0 => vec![over(&b, &a)],
+        (false, true) => vec![over(&a, &b)],
+        _ => vec![over(&b, &a), over(&a, &b)],
+    };
+    Some((span_of(tokens, starts(first), end - starts(first)), readings))
+}
+
+/// What joins one ink to the next.
+const JOINTS: [&str; 5] = ["+", "plus", "then", "or", "/"];

@@ -243,7 +243,7 @@ impl<'a> PhraseReader<'a> {
                     .filter_map(|(k, m)| self.resolver.model.member(*k, *m).map(|e| e.name.as_str()))
                     .collect();
                 let mistake = Mistake::new("question::unclear", format!("`{}` can mean several things", token.text))
-                    .help(format!("say {}", one_of(&names)));
+                    .meaning(&format!("say {}", one_of(&names)));
                 self.mistake(mistake, token.span);
                 Loose::Several
             }

@@ -572,7 +572,7 @@ impl<'a> PhraseReader<'a> {
             Meaning::Part(id) => self.parts.push((id, words.to_owned(), span)),
             Meaning::Unclear(says) => {
                 let mistake = Mistake::new("question::unclear", format!("`{words}` can mean several things"));
-                self.mistake(mistake.help(says), span);
+                self.mistake(mistake.meaning(&says), span);
             }
         }
     }

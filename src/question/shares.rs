@@ -372,7 +372,7 @@ impl Shares {
                     "shares are given, but no fibres"
                 },
             )
-            .help(match usual {
+            .meaning(&match usual {
                 Some(says) => says.clone(),
                 None => format!("name the fibres too: {} {}", named.join("/"), names.unwrap_or("cotton …")),
             }));
@@ -412,5 +412,6 @@ impl Shares {
 pub(super) fn problem(mistake: Mistake, span: Span) -> Problem {
     let mut problem = Problem::new(mistake.code, span, "here", mistake.message);
     problem.help = mistake.help;
+    problem.readings = mistake.readings;
     problem
 }

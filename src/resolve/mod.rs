@@ -6,6 +6,7 @@
 mod finding;
 
 use crate::colour::Lab;
+use crate::diagnostic::meanings;
 use crate::job::{Amounts, Domain, whole};
 use crate::model::{AssumedValue, Attribute, AttributeId, AttributeType, KindId, Mask, Model, PropertyId, Value};
 use crate::names::Names;
@@ -32,6 +33,8 @@ pub struct Mistake {
     pub message: String,
     /// What to do.
     pub help: Option<String>,
+    /// What may be meant, each in words that can stand in its place.
+    pub readings: Vec<String>,
     /// Known names near to it.
     pub nearest: Vec<String>,
     /// All that is allowed, where that is few.
@@ -41,7 +44,14 @@ pub struct Mistake {
 impl Mistake {
     /// A mistake without help.
     pub fn new(code: &'static str, message: impl Into<String>) -> Self {
-        Self { code, message: message.into(), help: None, nearest: Vec::new(), allowed: Vec::new() }
+        Self {
+            code,
+            message: message.into(),
+            help: None,
+            readings: Vec::new(),
+            nearest: Vec::new(),
+            allowed: Vec::new(),
+        }
     }
 
     /// Adds what to do.
@@ -49,6 +59,12 @@ impl Mistake {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// Adds what may be meant: each of it stands between backticks in what is said.
+    #[must_use]
+    pub fn meaning(self, says: &str) -> Self {
+        Self { readings: meanings(says), ..self.help(says) }
     }
 }
 
