@@ -288,7 +288,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let based = [1, 2].into_iter().find(base).map_or(&[][..], |count| tokens.get(end..end + count).unwrap_or(&[]));
     let rest = |t: &&Token| !inked.iter().chain(label).chain(based).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
-    if !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
+    // What is asked of two layers alone, `water-based over plastisol?`, is asked of any cloth.
+    if order.above.is_empty() && !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
         return Err(Problem::new(
             "question::no-cloth",
             whole,
