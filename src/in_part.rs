@@ -49,6 +49,11 @@ impl Left {
         Self { cost: count * if weighs { HEAVY } else { LIGHT }, weighs, places }
     }
 
+    fn answered(&self, text: &str, known: String, reply: Reply) -> InPart {
+        let unread = self.places.iter().filter_map(|(start, end)| text.get(*start..*end));
+        InPart { unread: unread.map(|w| w.trim().to_owned()).collect(), weighs: self.weighs, known, reply }
+    }
+
     fn rest(&self, text: &str) -> String {
         let left = |at: usize| self.places.iter().any(|(start, end)| (*start..*end).contains(&at));
         // Byte for byte, so that every other word keeps its place.
@@ -87,9 +92,10 @@ impl Knowledge {
             }
             let known = left.rest(text);
             match self.ask(&known) {
-                Ok(reply @ (Reply::Answer(_) | Reply::Ranking(_))) => {
-                    let unread = left.places.iter().filter_map(|(s, e)| text.get(*s..*e)).map(|w| w.trim().to_owned());
-                    return Some(InPart { unread: unread.collect(), weighs: left.weighs, known, reply });
+                Ok(reply @ (Reply::Answer(_) | Reply::Ranking(_))) => return Some(left.answered(text, known, reply)),
+                // What may lie behind a complaint.
+                Ok(reply @ Reply::Page(_)) if self.complains(&known) => {
+                    return Some(left.answered(text, known, reply));
                 }
                 Ok(_) => {}
                 Err(more) => open.extend(self.more_left(&left, more.list(), text, &own)),

@@ -312,6 +312,12 @@ impl Knowledge {
         if text.len() > MAX_LENGTH { None } else { wished(text, self.model(), &self.inner.names) }
     }
 
+    /// Whether a question is about what went wrong with a print.
+    pub(crate) fn complains(&self, text: &str) -> bool {
+        let asked = self.read(text).is_ok_and(|q| matches!(q, Question::WhyDid(_)));
+        asked || complaint(&self.in_own_words(text), self.model(), &self.inner.names).is_some()
+    }
+
     /// What may be behind a complaint that is not worded as a question.
     fn complained(&self, text: &str, known: &Stated) -> Option<Reply> {
         let Complaint { questions, aside } = complaint(&self.in_own_words(text), self.model(), &self.inner.names)?;

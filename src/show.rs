@@ -5,7 +5,7 @@ use crate::diagnostic::Problem;
 use crate::model::{Basis, Entity, Fact, KindId, Model, Origin, Property, PropertyType, Rule, Value};
 use crate::names::Names;
 use crate::question::parse::{Coat, Token, TokenKind};
-use crate::question::tokens::{span_of, text_of};
+use crate::question::tokens::{span_of, text_of, words_from};
 use crate::source::Span;
 use crate::words::folded;
 
@@ -271,11 +271,38 @@ fn cleaners(model: &Model) -> Vec<String> {
 /// # Errors
 /// No ink has this name.
 pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
-    let ink = ink(model, names, tokens)?;
-    let mut lines = match told(model, ink, "keeping") {
-        Some((text, fact)) => vec![format!("{}: {text} [{}]", ink.name, origin(model, &fact.origin))],
-        None => vec![format!("nothing is known of how {} is kept: see its data sheet", ink.name)],
+    let whole = ink(model, names, tokens);
+    let (named, additive, rest) = match &whole {
+        Ok(ink) => (Some(*ink), None, Vec::new()),
+        Err(_) => named_within(model, names, tokens),
     };
+    let mut lines = Vec::new();
+    if let Some(additive) = additive {
+        lines.push(match told(model, additive, "pot_life") {
+            Some((text, fact)) if !matches!(fact.value, Value::None | Value::Unknown) => {
+                format!("{}, {}: {text} [{}]", additive.name, fact_says(model, "pot_life"), origin(model, &fact.origin))
+            }
+            _ => format!("{}: its data sheet says how long it keeps and how long a mix with it is good", additive.name),
+        });
+        lines.extend(hazard(model, additive));
+    }
+    let Some(ink) = named else {
+        if lines.is_empty() {
+            return Err(whole.err().unwrap_or_else(|| Problem::nowhere("question::unknown-name", "no ink is named")));
+        }
+        return Ok(lines);
+    };
+    lines.push(match told(model, ink, "keeping") {
+        Some((text, fact)) => format!("{}: {text} [{}]", ink.name, origin(model, &fact.origin)),
+        None => format!("nothing is known of how {} is kept: see its data sheet", ink.name),
+    });
+    if !rest.is_empty() {
+        lines.push(format!(
+            "  `{}` was heard and not weighed: whether this lot is still good its data sheet and a test print tell, cured \
+             and washed",
+            rest.join(" ")
+        ));
+    }
     if let Some(kind) = model.kind("additive")
         && let (Some(into), Some(hours)) = (model.property(kind, "goes_into"), model.property(kind, "pot_life"))
         && let Some(says) = model.properties.get(hours.index()).map(|p| p.says.as_str())
@@ -293,6 +320,38 @@ pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec
     }
     lines.extend(hazard(model, ink));
     Ok(lines)
+}
+
+/// The first ink and the first additive that are named among words, and what is said besides.
+fn named_within<'a>(
+    model: &'a Model,
+    names: &Names,
+    tokens: &[Token],
+) -> (Option<&'a Entity>, Option<&'a Entity>, Vec<String>) {
+    let (mut ink, mut additive, mut rest, mut at) = (None, None, Vec::new(), 0);
+    let kinds: Vec<KindId> = [model.kind("ink"), model.kind("additive")].into_iter().flatten().collect();
+    while let Some(token) = tokens.get(at) {
+        let found = names.longest(&kinds, &words_from(tokens, at));
+        match found {
+            Some((kind, member, count)) => {
+                let place = if Some(kind) == model.kind("ink") { &mut ink } else { &mut additive };
+                *place = place.or_else(|| model.member(kind, member));
+                at += count.max(1);
+            }
+            None => {
+                if !matches!(token.kind, TokenKind::Filler | TokenKind::Mark) {
+                    rest.push(token.text.clone());
+                }
+                at += 1;
+            }
+        }
+    }
+    (ink, additive, rest)
+}
+
+/// What a property is of, in words.
+fn fact_says(model: &Model, property: &str) -> String {
+    model.properties.iter().find(|p| p.name == property).map_or_else(String::new, |p| p.says.clone())
 }
 
 /// What saves a screen in which an ink has dried, and what can hurt there.

@@ -288,8 +288,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let based = [1, 2].into_iter().find(base).map_or(&[][..], |count| tokens.get(end..end + count).unwrap_or(&[]));
     let rest = |t: &&Token| !inked.iter().chain(label).chain(based).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
-    // What is asked of two layers alone, `water-based over plastisol?`, is asked of any cloth.
-    if order.above.is_empty() && !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
+    // What is asked of two layers alone, `water-based over plastisol?`, is asked of any cloth, and so is what is stirred in.
+    let of_ink = !order.above.is_empty() || order.clauses.iter().any(|c| matches!(c, Clause::With(_)));
+    if !of_ink && !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
         return Err(Problem::new(
             "question::no-cloth",
             whole,
@@ -301,6 +302,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
         )));
     }
     let mut notes = Vec::new();
+    if !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
+        notes.push("no cloth is named: name it for what hangs on it".to_owned());
+    }
     let mut unsure = None;
     let open = printed.as_ref().filter(|p| p.open).map(|p| text_of(&p.colour, 0, p.colour.len()));
     let alone = own.filter(|_| start > 0 && colours.len() == 1).map(|own| text_of(tokens, own.0, own.1));

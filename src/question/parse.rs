@@ -409,6 +409,13 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             if hard { Question::Dried(soil) } else { Question::Cleans(soil) }
         }
         Rule::stored => Question::Stored(phrases(form).next().unwrap_or_default()),
+        Rule::keeps => Question::Stored(words(&form, Rule::kept_one)),
+        Rule::dose_in | Rule::added => {
+            let stirred = words(&form, Rule::stirred);
+            let mut own = as_said(form);
+            own.clauses.push(Clause::With(vec![stirred]));
+            Question::Loose(own)
+        }
         Rule::what_is => Question::WhatIs(phrases(form).next().unwrap_or_default()),
         Rule::convert => Question::Convert(phrases(form).next().unwrap_or_default()),
         Rule::belt => Question::Belt(phrases(form).next().unwrap_or_default()),

@@ -21,7 +21,7 @@ pub(crate) fn text_of(tokens: &[Token], at: usize, count: usize) -> String {
 }
 
 /// The words from a place on, up to a mark or sign.
-pub(super) fn words_from(tokens: &[Token], at: usize) -> Vec<&str> {
+pub(crate) fn words_from(tokens: &[Token], at: usize) -> Vec<&str> {
     let words = tokens.iter().skip(at).take_while(|t| !matches!(t.kind, TokenKind::Mark | TokenKind::Sign));
     words.map(|t| t.text.as_str()).collect()
 }
