@@ -626,6 +626,10 @@ impl Knowledge {
             Question::ShowSource(tokens) => self.page(crate::show::source(model, &tokens), file),
             Question::Dried(tokens) => self.page(crate::show::dried(model, names, &tokens), file),
             Question::Stored(tokens) => self.page(crate::show::kept(model, names, &tokens), file),
+            Question::DoseIn(stirred, order) => {
+                let lines = crate::show::dose(model, names, &stirred).map_err(|p| Problems::new(vec![p], file))?;
+                self.reply(Question::Loose(order), known, wishes, file).map(|r| r.noted(lines))
+            }
             Question::Cleans(tokens) => self.page(crate::show::cleaner(model, names, &tokens), file),
             Question::Convert(tokens) => self.page(crate::reckon::convert(model, &tokens), file),
             Question::Belt(tokens) => self.page(crate::reckon::belt(model, &tokens, None), file),

@@ -322,6 +322,20 @@ pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec
     Ok(lines)
 }
 
+/// How much of an additive is stirred in.
+///
+/// # Errors
+/// No additive has this name.
+pub(crate) fn dose(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec<String>, Problem> {
+    let (_, additive, _) = named_within(model, names, tokens);
+    let additive = additive.ok_or_else(|| unknown(model, names, tokens, "additive"))?;
+    let told = told(model, additive, "dose");
+    Ok(vec![match told {
+        Some((text, fact)) => format!("{}: {text} by weight [{}]", additive.name, origin(model, &fact.origin)),
+        None => format!("{}: the dose is its data sheet's to say", additive.name),
+    }])
+}
+
 /// The first ink and the first additive that are named among words, and what is said besides.
 fn named_within<'a>(
     model: &'a Model,

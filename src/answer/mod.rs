@@ -38,6 +38,7 @@ pub use said::hazards_of;
 pub use treatment::bears;
 pub(crate) use treatment::duties;
 pub use wish::{BetterFit, Heard, fit_of};
+pub(crate) use words::OPENERS;
 
 use crate::source::BUILT_IN;
 use crate::statement::Stated;

@@ -4,7 +4,8 @@ use super::altered::{attributes, materials, pure_blend};
 use super::build::{Context, answer, knowledge};
 use super::reasons::value_words;
 use super::wish::{Heard, heard, misses};
-use super::{Answer, KnowledgeId, Said};
+use super::words::OPENERS;
+use super::{Answer, Branch, KnowledgeId, Said};
 use crate::contract::SCHEMA;
 use crate::job::Domain;
 use crate::model::{
@@ -255,14 +256,15 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
     let text = match answer.verdict {
         "yes" => String::new(),
         "yes-if" => answer.conditions.iter().map(Said::told).collect::<Vec<_>>().join("; "),
-        "depends" => match refused(&answer) {
-            Some(not) => {
-                // What is asked in every case is asked here as well.
-                let always = answer.conditions.iter().filter(|c| c.when.is_none()).map(|c| c.text.clone());
-                std::iter::once(not).chain(always).collect::<Vec<_>>().join("; ")
+        "depends" => {
+            let told: Vec<String> = [in_cases(&answer, false), in_cases(&answer, true)].into_iter().flatten().collect();
+            // What is asked in every case is asked here as well.
+            let always = answer.conditions.iter().filter(|c| c.when.is_none()).map(|c| c.text.clone());
+            match told.is_empty() {
+                true => first_reason(&answer),
+                false => told.into_iter().chain(always).collect::<Vec<_>>().join("; "),
             }
-            None => first_reason(&answer),
-        },
+        }
         _ => first_reason(&answer),
     };
     Ranked {
@@ -279,26 +281,28 @@ fn ranked(name: String, (wished, traits): (Vec<Heard>, Vec<String>), answer: Ans
     }
 }
 
-/// The cases in which it cannot be done; of a single one, why.
-fn refused(answer: &Answer) -> Option<String> {
+/// The cases in which it cannot be done, or in which nothing is known of it; of a single one, why.
+fn in_cases(answer: &Answer, unknown: bool) -> Option<String> {
     let mut cases: Vec<String> = Vec::new();
-    for case in answer.rows.iter().filter(|r| !r.values.is_empty()).map(|r| r.values.join(" and ")) {
+    let own = |r: &&Branch| !r.values.is_empty() && (r.verdict != "no" && r.code == "not-known") == unknown;
+    for case in answer.rows.iter().filter(own).map(|r| r.values.join(" and ")) {
         if !cases.iter().any(|own| covers(own, &case)) {
             cases.retain(|own| !covers(&case, own));
             cases.push(case);
         }
     }
-    let stands = |case: &String| case.starts_with("where ") || case.starts_with("in ");
+    let stands = |case: &String| OPENERS.iter().any(|word| case.starts_with(word));
     let lead = |case: &String| if stands(case) { case.clone() } else { format!("if {case}") };
     let (last, before) = cases.split_last()?;
     let before: Vec<String> = before.iter().map(lead).collect();
-    let why = answer.rows.iter().find(|r| before.is_empty() && r.values.join(" and ") == *last);
+    let why = answer.rows.iter().filter(own).find(|r| before.is_empty() && r.values.join(" and ") == *last);
     let why = why.map(|r| format!(": {}", r.text)).unwrap_or_default();
     let more = if answer.rows_complete { "" } else { ", and perhaps in other cases" };
+    let not = if unknown { "not known" } else { "not" };
     Some(if before.is_empty() {
-        format!("not {}{why}{more}", lead(last))
+        format!("{not} {}{why}{more}", lead(last))
     } else {
-        format!("not {}, or {}{more}", before.join(", "), lead(last))
+        format!("{not} {}, or {}{more}", before.join(", "), lead(last))
     })
 }
 

@@ -8,6 +8,9 @@ use crate::reason::evaluate::{Evaluation, Interval, Truth};
 use crate::statement::Stated;
 use serde_json::{Map, Value, json};
 
+/// Words with which a phrase for a case begins.
+pub(crate) const OPENERS: [&str; 9] = ["for ", "on ", "where ", "with ", "if ", "in ", "when ", "at ", "without "];
+
 /// `a, b or c`.
 pub(super) fn one_of(words: &[String]) -> String {
     joined(words, "or")

@@ -289,7 +289,9 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let rest = |t: &&Token| !inked.iter().chain(label).chain(based).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
     // What is asked of two layers alone, `water-based over plastisol?`, is asked of any cloth, and so is what is stirred in.
-    let of_ink = !order.above.is_empty() || order.clauses.iter().any(|c| matches!(c, Clause::With(_)));
+    let of_ink = !order.above.is_empty()
+        || !order.stack.is_empty()
+        || order.clauses.iter().any(|c| matches!(c, Clause::With(_)));
     if !of_ink && !cloth.iter().any(|t| matches!(t.kind, TokenKind::Word | TokenKind::Number)) {
         return Err(Problem::new(
             "question::no-cloth",

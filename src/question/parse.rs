@@ -184,6 +184,8 @@ pub enum Question {
     Dried(Vec<Token>),
     /// How is the can of this ink kept?
     Stored(Vec<Token>),
+    /// How much of an additive goes into the ink of an order.
+    DoseIn(Vec<Token>, Order),
     /// Which setting or property of this ink? The words for it, and the job as far as it is named.
     Setting(Vec<Token>, Order),
     /// Does this cloth bear that treatment? The treatment, and the cloth with its clauses.
@@ -389,7 +391,7 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
             let cloth = words(&form, Rule::taker);
             Question::Can(Order { cloth, ..order(form) })
         }
-        Rule::loose => Question::Loose(as_said(form)),
+        Rule::loose | Rule::either => Question::Loose(as_said(form)),
         Rule::dried => Question::Dried(words(&form, Rule::soiled)),
         Rule::setting => {
             // Of a flash something else is asked than of the cure.
@@ -411,10 +413,11 @@ pub fn parse(text: &str) -> Result<Question, Problem> {
         Rule::stored => Question::Stored(phrases(form).next().unwrap_or_default()),
         Rule::keeps => Question::Stored(words(&form, Rule::kept_one)),
         Rule::dose_in | Rule::added => {
+            let how_much = form.as_rule() == Rule::dose_in;
             let stirred = words(&form, Rule::stirred);
             let mut own = as_said(form);
-            own.clauses.push(Clause::With(vec![stirred]));
-            Question::Loose(own)
+            own.clauses.push(Clause::With(vec![stirred.clone()]));
+            if how_much { Question::DoseIn(stirred, own) } else { Question::Loose(own) }
         }
         Rule::what_is => Question::WhatIs(phrases(form).next().unwrap_or_default()),
         Rule::convert => Question::Convert(phrases(form).next().unwrap_or_default()),
@@ -515,7 +518,9 @@ pub fn parse_clauses(text: &str) -> Result<Vec<Clause>, Problem> {
     let mut pairs = QuestionParser::parse(Rule::clauses_alone, text).map_err(|e| syntax(&e, text))?;
     let own = pairs.next().into_iter().flat_map(Pair::into_inner).filter(|p| p.as_rule() == Rule::clause);
     let parts: Vec<Pair<'_, Rule>> = own.flat_map(Pair::into_inner).collect();
-    if let Some(over) = parts.iter().find(|p| matches!(p.as_rule(), Rule::over | Rule::under | Rule::crown)) {
+    if let Some(over) =
+        parts.iter().find(|p| matches!(p.as_rule(), Rule::over | Rule::under | Rule::crown | Rule::foot))
+    {
         let problem = Problem::new("question::syntax", place(over), "here", "no ink is named that lies over this one");
         return Err(problem.help("name both: white plastisol over blocker base on red polyester"));
     }
@@ -586,7 +591,14 @@ fn clause_text(pair: Pair<'_, Rule>) -> Option<String> {
             Some(format!("{word} {list}"))
         }
         Rule::at => Some(text.strip_prefix('@').map_or(text.clone(), |rest| format!("at {}", rest.trim()))),
-        Rule::for_ | Rule::time | Rule::through | Rule::over | Rule::under | Rule::crown | Rule::where_ => Some(text),
+        Rule::for_
+        | Rule::time
+        | Rule::through
+        | Rule::over
+        | Rule::under
+        | Rule::crown
+        | Rule::foot
+        | Rule::where_ => Some(text),
         Rule::found => {
             let own = pair.into_inner().find(|p| p.as_rule() == Rule::finding)?;
             Some(format!("found {}", own.as_str().trim()))
@@ -664,7 +676,7 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
                 order.cloth.push(Token::comma());
                 order.cloth.extend(tokens(p));
             }
-            Rule::cloth | Rule::first_on => order.cloth = tokens(p),
+            Rule::cloth | Rule::first_on | Rule::either_of => order.cloth = tokens(p),
             Rule::hue_on => {
                 if let Some(coat) = order.stack.first_mut() {
                     coat.ink.extend(tokens(p));
@@ -682,6 +694,10 @@ fn as_said(form: Pair<'_, Rule>) -> Order {
                         // What the print goes over may be said last.
                         Rule::over => {
                             order.stack.extend(own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat))
+                        }
+                        Rule::foot => {
+                            let footing = own.into_inner().find(|p| p.as_rule() == Rule::footing).map(coat);
+                            order.stack.extend(footing);
                         }
                         Rule::under => {
                             let coats = own.into_inner().filter(|c| c.as_rule() == Rule::coat).map(coat);
@@ -731,7 +747,7 @@ fn stack(pair: Pair<'_, Rule>) -> Vec<Coat> {
 
 fn coat(pair: Pair<'_, Rule>) -> Coat {
     let mut coat = Coat { ink: Vec::new(), clauses: Vec::new(), asked_for: false };
-    if pair.as_rule() == Rule::crest {
+    if matches!(pair.as_rule(), Rule::crest | Rule::footing) {
         coat.ink = tokens(pair);
         return coat;
     }

@@ -2,7 +2,7 @@
 
 use super::back::question_lines;
 use crate::answer::{
-    Answer, Branch, Deciding, Fix, Heard, Lead, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep,
+    Answer, Branch, Deciding, Fix, Heard, Lead, OPENERS, Ranked, Ranking, Reason, Recipe, Said, SheetLayer, WorkStep,
 };
 use std::fmt::Write as _;
 
@@ -454,9 +454,6 @@ fn rows(answer: &Answer) -> (Vec<String>, Option<String>) {
     let open = answer.code == "open-fact" && !lines.is_empty();
     (lines, open.then(|| rest.to_owned()))
 }
-
-/// Words with which a phrase for a case begins.
-const OPENERS: [&str; 9] = ["for ", "on ", "where ", "with ", "if ", "in ", "when ", "at ", "without "];
 
 /// A reason with its source; how well it is supported, where that is not said of the whole answer.
 fn reason_line(r: &Reason, evidence: &str) -> String {
