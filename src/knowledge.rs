@@ -1,5 +1,10 @@
 //! The façade: a knowledge base that answers.
 
+mod in_part;
+mod readings;
+
+pub use in_part::InPart;
+
 use crate::answer::{
     Answer, Ask, Context, Difference, Lead, Over, Ranking, Said, Step, answer, bears, causes_of, compare, fit_of,
     hazards_of, interview, rank, ranked_attribute,
@@ -72,7 +77,7 @@ pub enum Reply {
 
 impl Reply {
     /// The reply with notes on how it was taken.
-    pub(crate) fn noted(mut self, notes: Vec<String>) -> Self {
+    fn noted(mut self, notes: Vec<String>) -> Self {
         match &mut self {
             Self::Answer(answer) => answer.taken_as.extend(notes),
             Self::Ranking(ranking) => ranking.taken_as.extend(notes),
@@ -231,7 +236,7 @@ impl Knowledge {
         Self { units, ..self.clone() }
     }
 
-    pub(crate) fn context(&self, detail: Detail) -> Context<'_> {
+    fn context(&self, detail: Detail) -> Context<'_> {
         Context { program: &self.inner.program, options: self.options, detail, units: self.units }
     }
 
@@ -240,7 +245,7 @@ impl Knowledge {
         &self.inner.program.model
     }
 
-    pub(crate) fn names(&self) -> &Names {
+    fn names(&self) -> &Names {
         &self.inner.names
     }
 
@@ -313,7 +318,7 @@ impl Knowledge {
     }
 
     /// Whether a question is about what went wrong with a print.
-    pub(crate) fn complains(&self, text: &str) -> bool {
+    fn complains(&self, text: &str) -> bool {
         let asked = self.read(text).is_ok_and(|q| matches!(q, Question::WhyDid(_)));
         asked || complaint(&self.in_own_words(text), self.model(), &self.inner.names).is_some()
     }
@@ -1018,7 +1023,7 @@ impl Knowledge {
 }
 
 /// A job with what was found out besides; what the question says itself goes before.
-pub(crate) fn with_known(mut stated: Stated, known: &Stated) -> Stated {
+fn with_known(mut stated: Stated, known: &Stated) -> Stated {
     let statements = known.statements.iter();
     let statements = statements.filter(|s| s.layer < stated.layers && !stated.mentions(s.attribute, s.layer));
     let findings = known.findings.iter().filter(|f| !stated.finds(f.entity, f.property));

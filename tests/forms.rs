@@ -901,3 +901,40 @@ fn what_is_said_besides_a_failure_is_told(#[case] question: &str, #[case] first:
     assert!(lines.first().is_some_and(|l| l.starts_with(first)), "{lines:?}");
     assert!(lines.iter().any(|l| l.starts_with(note)), "{lines:?}");
 }
+
+/// How long an ink or an additive keeps, however it is asked; what is told of this lot besides is heard and not weighed.
+#[rstest]
+#[case("how long does discharge ink keep", "discharge ink: ", "")]
+#[case("how long can I keep discharge ink once mixed", "with discharge activator, hours in which", "")]
+#[case(
+    "can I still use plastisol from last year",
+    "standard plastisol: closed",
+    "`last year` was heard and not weighed"
+)]
+#[case(
+    "leftover nylon ink from last week in closed tub, still good?",
+    "solvent-based nylon ink: ",
+    "`leftover last week closed tub`"
+)]
+#[case("how long does nylon bonding catalyst last", "nylon bonding catalyst, hours in which", "")]
+#[case("plastisol shelf life", "standard plastisol: closed", "")]
+fn how_long_it_keeps(#[case] question: &str, #[case] says: &str, #[case] aside: &str) {
+    let told = page(question).join("\n");
+    assert!(told.contains(says) && told.contains(aside), "{told}");
+    assert!(!aside.is_empty() || !told.contains("heard and not weighed"), "{told}");
+}
+
+/// What is asked of an additive alone, or of two layers, is answered for any cloth, which is told.
+#[rstest]
+#[case("can I put nylon bonding catalyst in water-based ink", "no", "no cloth is named")]
+#[case("silicone ink over plastisol", "no", "no cloth is named")]
+#[case("add 30% puff additive to plastisol, white cotton tee", "no", "")]
+#[case("add 10% puff additive to plastisol, white cotton tee", "yes", "")]
+#[case("how much puff additive in plastisol on white cotton tee", "yes", "puff additive: 5 to 20 % by weight")]
+#[case("silicone on white cotton tee with plastisol under it", "no", "")]
+fn what_goes_into_an_ink_or_below_it(#[case] question: &str, #[case] verdict: &str, #[case] note: &str) {
+    let reply = KNOWLEDGE.ask(question).unwrap_or_else(|p| panic!("{question}: {:?}", p.list()));
+    let answer = reply.answer().expect("an answer");
+    assert_eq!(answer.verdict, verdict, "{question}");
+    assert!(note.is_empty() || answer.taken_as.iter().any(|n| n.contains(note)), "{:?}", answer.taken_as);
+}

@@ -238,7 +238,7 @@ fn washes_that_it_must_last_are_said_of_the_job() {
 /// Words of a wish that are a name, or a part of one, stay it.
 #[rstest]
 #[case("soft-hand plastisol on white cotton tee", "soft-hand plastisol")]
-#[case("soft hand on white cotton tee", "soft-hand plastisol")]
+#[case("soft hand ink on white cotton tee", "soft-hand plastisol")]
 #[case("plastisol with 10% soft hand base on white cotton tee", "standard plastisol")]
 fn a_name_is_no_wish(#[case] question: &str, #[case] ink: &str) {
     let Ok(Reply::Answer(answer)) = KNOWLEDGE.ask(question) else { panic!("{question}") };

@@ -137,12 +137,26 @@
 //! # Ok::<(), washfast::diagnostic::Problems>(())
 //! ```
 //!
+//! # What goes into an ink, and what lies on what
+//! ```
+//! # use washfast::Knowledge;
+//! # let knowledge = Knowledge::built_in()?;
+//! for question in ["how much nylon bonding catalyst in plastisol on nylon jacket", "add 5% low-cure additive to plastisol, cotton tee",
+//!     "can I put nylon bonding catalyst in water-based ink", "silicone ink over plastisol",
+//!     "silicone on black polyester tee with silicone blocker under it"]
+//! {
+//!     assert!(knowledge.ask(question)?.answer().is_some(), "{question}");
+//! }
+//! # Ok::<(), washfast::diagnostic::Problems>(())
+//! ```
+//!
 //! # Small questions
 //! ```
 //! # use washfast::{Knowledge, knowledge::Reply};
 //! # let knowledge = Knowledge::built_in()?;
 //! for question in ["what cleans plastisol off a screen", "how do I clean a screen of plastisol", "water-based dried in the screen",
 //!     "how do I remove dried water-based ink from a screen", "how do I store discharge ink", "can nylon be flashed",
+//!     "how long does discharge ink keep", "can I still use plastisol from last year",
 //!     "what mesh for glitter", "43 mesh in inches", "convert 212 °F", "belt speed 60 s 2.4 m",
 //!     "how much low-cure additive for 1.5 kg at 8 %", "what is dwell", "show 43-80",
 //!     "how much plastisol for 240 prints of 30 x 25 cm at 60 % through 43 /cm",

@@ -1,9 +1,9 @@
 //! Questions with words that can mean several things: told is what each of the meanings would be.
 
+use super::{Knowledge, Reply, with_known};
 use crate::answer::compare;
 use crate::contract::Detail;
 use crate::diagnostic::Problems;
-use crate::knowledge::{Knowledge, Reply, with_known};
 use crate::model::Wish;
 use crate::question::{Question, by_colour, resolve_order, side_by_side, untangle};
 use crate::source::SourceFile;
@@ -29,7 +29,7 @@ struct Reading {
 impl Knowledge {
     /// What each meaning of a question would be, for one that is refused with these problems. Nothing where anything else is
     /// wrong with it, or it is no question about one job.
-    pub(crate) fn each_reading(
+    pub(super) fn each_reading(
         &self,
         text: &str,
         problems: &Problems,

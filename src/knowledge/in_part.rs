@@ -1,8 +1,8 @@
 //! A question of which something is not understood, answered for the rest. The least is left out with which the rest is
 //! understood; what it says nobody can tell, so that it may turn the verdict unless nothing speaks for that.
 
+use super::{Knowledge, Reply};
 use crate::diagnostic::{Problem, Problems, mistyped};
-use crate::knowledge::{Knowledge, Reply};
 use crate::model::KindId;
 use crate::question::parse::MAX_LENGTH;
 use crate::words::folded;
