@@ -100,7 +100,6 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
     "`pot life overnight` can mean several things",
     "pot life overnight"
 )]
-#[case("disperse dye on white polyester tee", "`disperse dye` can mean several things", "disperse dye")]
 #[case("white plastisol over an existing print on black cotton tee", "`existing` can mean several things", "existing")]
 #[case(
     "black cotton tee washed with fabric softener, white water-based",

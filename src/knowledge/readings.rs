@@ -15,9 +15,6 @@ const MOST: usize = 8;
 /// What is wrong with a question under a meaning that is not meant.
 const NOT_MEANT: [&str; 2] = ["question::no-ink", "job::said-twice"];
 
-/// What two inks can mean besides.
-const BESIDE: &str = "for two prints that do not touch say `and` between them";
-
 /// A job as it is when every word of it has one meaning.
 struct Reading {
     /// The meanings that were taken, in the order of their places.
@@ -43,7 +40,7 @@ impl Knowledge {
                 places.iter().zip(&only.taken).map(|(w, t)| format!("`{}` was taken as `{t}`", w.0)).collect()
             }
             None => {
-                let told = |(words, more): &(String, &str)| {
+                let told = |(words, more): &(String, String)| {
                     format!("`{words}` can mean several things: told is what each would be; {more}")
                 };
                 places.iter().map(told).collect()
@@ -64,16 +61,11 @@ impl Knowledge {
     }
 
     /// The jobs that a text may be about, and the words of it that can mean several things.
-    fn readings(
-        &self,
-        text: &str,
-        problems: &Problems,
-        places: &mut Vec<(String, &'static str)>,
-    ) -> Option<Vec<Reading>> {
+    fn readings(&self, text: &str, problems: &Problems, places: &mut Vec<(String, String)>) -> Option<Vec<Reading>> {
         let problem = problems.list().first().filter(|_| problems.list().iter().all(|p| !p.readings.is_empty()))?;
         let (start, end) = (problem.span().start as usize, problem.span().end as usize);
         let (before, words, behind) = (text.get(..start)?, text.get(start..end)?.trim(), text.get(end..)?);
-        let more = if problem.code == "question::several-inks" { BESIDE } else { "say one of them for its sheet" };
+        let more = problem.help.clone().unwrap_or_default();
         if !places.iter().any(|p| p.0 == words) {
             places.push((words.to_owned(), more));
         }

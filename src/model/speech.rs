@@ -77,6 +77,8 @@ pub struct Speech {
     pub bare_to: Option<i64>,
     /// The units that a number without one behind its words can be of, each with the least and the most that it then is.
     pub bare_units: Vec<(String, i64, i64)>,
+    /// Words of other things behind which a number without a unit is of this attribute as well: `heat press 160`.
+    pub bare_behind: Vec<String>,
     /// Words that say it of the print, where they stand with those of the ink; of a material, words by which a colour beside
     /// them is that of the print, with `#` for any number.
     pub of_print: Vec<String>,

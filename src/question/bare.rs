@@ -35,7 +35,8 @@ pub(super) fn give_units(order: &mut Order, model: &Model, names: &Names) -> Vec
             let mut at = 0;
             while at < run.len() {
                 if !elsewhere(run, at) {
-                    let led = led(run, at, &attribute.speech.called);
+                    let speech = &attribute.speech;
+                    let led = led(run, at, &speech.called) || led(run, at, &speech.bare_behind);
                     notes.extend(give_unit(run, at, led, attribute, model));
                 }
                 at += 1;

@@ -132,10 +132,12 @@ pub(super) fn colour_of_print(
     let framed = |c: &&(usize, usize)| {
         let (from, _) = bounds(c);
         let leads = |a: &(usize, usize)| {
-            let end = a.0 + a.1;
-            speaks(end) > 0 && end + speaks(end) == c.0 && from <= a.0 && {
-                goods_within(tokens.get(from..a.0).unwrap_or_default())
+            // `natural bag screen print 1 colour red`: as many such words as there are.
+            let mut end = a.0 + a.1;
+            while end < c.0 && speaks(end) > 0 {
+                end += speaks(end);
             }
+            end > a.0 + a.1 && end == c.0 && from <= a.0 && { goods_within(tokens.get(from..a.0).unwrap_or_default()) }
         };
         colours.len() == 2 && Some(**c) != own && colours.iter().any(leads)
     };

@@ -40,7 +40,7 @@
 //! composition with shares before or after the fibres, in words or codes. Shares add up to 100. Of several parts the
 //! print lies on one, and one other may pass through the heat with it.
 //! ```
-//! # use washfast::Knowledge;
+//! # use washfast::{Knowledge, knowledge::Reply};
 //! # let knowledge = Knowledge::built_in()?;
 //! # let verdict = |q: &str| knowledge.ask(q).map(|r| r.answer().map(|a| a.verdict).unwrap_or_default());
 //! for cloth in ["navy 80/20 cotton poly hoodie", "CO 80 PES 20", "80% Baumwolle 20% Polyester", "60 coton 40 polyester",
@@ -49,8 +49,13 @@
 //! {
 //!     knowledge.ask(&format!("plastisol on {cloth}"))?;
 //! }
-//! // Sums that are not 100, codes that mean two fibres, shares of nothing, numbers without units: asked about.
-//! for cloth in ["70% cotton 40% polyester", "60% PE 40% CO", "80/20 tee", "-5% cotton", "cotton at 60", "cotton at 320 °C"] {
+//! // Codes that mean two fibres, and shares of fibres that are not named, are answered for each that may be meant.
+//! for cloth in ["60% PE 40% CO", "80/20 tee"] {
+//!     let Reply::Ranking(each) = knowledge.ask(&format!("plastisol on {cloth}"))? else { panic!("{cloth}") };
+//!     assert_eq!(each.rows.len(), 2, "{cloth}");
+//! }
+//! // Sums that are not 100, shares of nothing, numbers without units: asked about.
+//! for cloth in ["70% cotton 40% polyester", "-5% cotton", "cotton at 60", "cotton at 320 °C"] {
 //!     assert!(knowledge.ask(&format!("plastisol on {cloth}")).is_err(), "{cloth}");
 //! }
 //! # Ok::<(), washfast::diagnostic::Problems>(())

@@ -91,6 +91,7 @@ pub(super) fn speech(node: &Node, attribute: &Attribute, model: &Model, reader: 
         };
         speech.bare_from = end("bare_from", reader);
         speech.bare_to = end("bare_to", reader);
+        speech.bare_behind = f.texts("bare_behind", reader).into_iter().map(|t| folded(&t.0)).collect();
         for (unit, node) in pairs(f.get("bare_units")) {
             let ends: Vec<i64> =
                 texts(node, reader).iter().filter_map(|(t, s)| quantity(t, *s, d, model, reader)).collect();
