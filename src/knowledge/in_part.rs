@@ -166,7 +166,7 @@ fn words_at(text: &str, own: &str, start: usize, end: usize) -> (usize, usize) {
     let bytes = own.as_bytes();
     // An empty place is that of the word before.
     let end = if end > start { end } else { text.get(..start).map_or(start, |t| t.trim_end().len()) };
-    let start = if start < end { start } else { own.get(..end).map_or(0, |t| word_start(t)) };
+    let start = if start < end { start } else { own.get(..end).map_or(0, word_start) };
     let inside = |at: usize| bytes.get(at).is_some_and(|b| b.is_ascii_alphanumeric() || !b.is_ascii() || *b == b'%');
     let mut to = end;
     while inside(to.wrapping_sub(1)) && inside(to) {
