@@ -278,12 +278,9 @@ pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec
     };
     let mut lines = Vec::new();
     if let Some(additive) = additive {
-        lines.push(match told(model, additive, "pot_life") {
-            Some((text, fact)) if !matches!(fact.value, Value::None | Value::Unknown) => {
-                format!("{}, {}: {text} [{}]", additive.name, fact_says(model, "pot_life"), origin(model, &fact.origin))
-            }
-            _ => format!("{}: its data sheet says how long it keeps and how long a mix with it is good", additive.name),
-        });
+        lines.push(pot_life(model, additive).unwrap_or_else(|| {
+            format!("{}: its data sheet says how long it keeps and how long a mix with it is good", additive.name)
+        }));
         lines.extend(hazard(model, additive));
     }
     let Some(ink) = named else {
@@ -304,19 +301,14 @@ pub(crate) fn kept(model: &Model, names: &Names, tokens: &[Token]) -> Result<Vec
         ));
     }
     if let Some(kind) = model.kind("additive")
-        && let (Some(into), Some(hours)) = (model.property(kind, "goes_into"), model.property(kind, "pot_life"))
-        && let Some(says) = model.properties.get(hours.index()).map(|p| p.says.as_str())
+        && let Some(into) = model.property(kind, "goes_into")
     {
         let goes_in = |e: &&Entity| match (e.facts.get(&into).map(|f| &f.value), ink.ordinal) {
             (Some(Value::Set(inks)), Some(own)) => inks.has(own),
             _ => false,
         };
-        for additive in model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_some()).filter(goes_in) {
-            let Some((text, fact)) = told(model, additive, "pot_life") else { continue };
-            if !matches!(fact.value, Value::None | Value::Unknown) {
-                lines.push(format!("  with {}, {says}: {text} [{}]", additive.name, origin(model, &fact.origin)));
-            }
-        }
+        let own = model.entities.iter().filter(|e| e.kind == kind && e.ordinal.is_some()).filter(goes_in);
+        lines.extend(own.filter_map(|additive| pot_life(model, additive)).map(|told| format!("  with {told}")));
     }
     lines.extend(hazard(model, ink));
     Ok(lines)
@@ -363,9 +355,13 @@ fn named_within<'a>(
     (ink, additive, rest)
 }
 
-/// What a property is of, in words.
-fn fact_says(model: &Model, property: &str) -> String {
-    model.properties.iter().find(|p| p.name == property).map_or_else(String::new, |p| p.says.clone())
+/// How long a mix with an additive is good, where that is known.
+fn pot_life(model: &Model, additive: &Entity) -> Option<String> {
+    let (text, fact) = told(model, additive, "pot_life")?;
+    let property = model.property(additive.kind, "pot_life")?;
+    let says = &model.properties.get(property.index())?.says;
+    let known = !matches!(fact.value, Value::None | Value::Unknown);
+    known.then(|| format!("{}, {says}: {text} [{}]", additive.name, origin(model, &fact.origin)))
 }
 
 /// What saves a screen in which an ink has dried, and what can hurt there.

@@ -69,6 +69,12 @@ fn what_holds_without_an_unknown_word_is_told() {
 )]
 #[case("white plastisol on black cotton tee, no zorbing", "`no zorbing`", "white plastisol on black cotton tee,")]
 #[case("white plastisol on black cotton tee, ohne Zorbing", "`ohne Zorbing`", "white plastisol on black cotton tee,")]
+// A word that is known, but not at its place, is none that says little.
+#[case(
+    "white plastisol on black polyester tee, water-based",
+    "`water-based`",
+    "white plastisol on black polyester tee,"
+)]
 #[case("white plastisol on black cotton coat, bakery", "`bakery`", "white plastisol on black cotton coat,")]
 #[case(
     "black plastisol on white cotton blanket, kindergarten",

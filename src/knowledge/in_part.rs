@@ -3,7 +3,7 @@
 
 use super::{Knowledge, Reply};
 use crate::diagnostic::{Problem, Problems, mistyped};
-use crate::model::KindId;
+use crate::model::{Attribute, KindId};
 use crate::question::parse::MAX_LENGTH;
 use crate::words::folded;
 use std::cmp::Reverse;
@@ -128,7 +128,7 @@ impl Knowledge {
         out
     }
 
-    /// Whether what stands here is one word, no known one mistyped, none of those of which it is known that they may
+    /// Whether what stands here is one word, no known one at a place where it is not understood nor one mistyped, none of those of which it is known that they may
     /// matter, and not denied.
     fn says_little(&self, text: &str, own: &str, start: usize, end: usize) -> bool {
         let Some(word) = text.get(start..end) else { return false };
@@ -139,7 +139,11 @@ impl Knowledge {
             return false;
         }
         let kinds: Vec<KindId> = (0..self.model().kinds.len()).map(|i| KindId(i as u16)).collect();
-        word.chars().count() > 1
+        let own = folded(word);
+        let called = |a: &Attribute| a.speech.called.contains(&own);
+        let known = self.names().longest(&kinds, &[word]).is_some() || self.model().attributes.iter().any(called);
+        !known
+            && word.chars().count() > 1
             && word.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '’'))
             && !mistyped(&folded(word), &self.names().nearest(&kinds, word))
     }

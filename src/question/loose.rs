@@ -281,11 +281,8 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let label = before.filter(|t| materials.iter().any(|m| m.1.speech.called.contains(&folded(&t.text))));
     // `discharge underbase, plastisol on top`: beside its ink the word for a base says nothing more.
     let end = start + inked.len();
-    let base = |count: &usize| {
-        let word = text_of(tokens, end, *count);
-        !order.above.is_empty() && kinds_of(&materials).iter().any(|k| !names.loosely(*k, &word).is_empty())
-    };
-    let based = [1, 2].into_iter().find(base).map_or(&[][..], |count| tokens.get(end..end + count).unwrap_or(&[]));
+    let count = if order.above.is_empty() { 0 } else { called_base(tokens, end, &materials, names) };
+    let based = tokens.get(end..end + count).unwrap_or(&[]);
     let rest = |t: &&Token| !inked.iter().chain(label).chain(based).any(|i| i.span == t.span);
     let cloth: Vec<Token> = tokens.iter().filter(rest).cloned().collect();
     // What is asked of two layers alone, `water-based over plastisol?`, is asked of any cloth, and so is what is stirred in.
@@ -1006,14 +1003,7 @@ fn either_order(
         })
     };
     let starts = |ink: (usize, usize)| ink.0 - hue(ink.0).unwrap_or(0);
-    // What is called a base, and how many words that takes.
-    let base = |at: usize| {
-        let called = |count: &usize| {
-            let word = text_of(tokens, at, *count);
-            kinds_of(materials).iter().any(|k| !names.loosely(*k, &word).is_empty())
-        };
-        [2, 1].into_iter().find(|n| at + n <= tokens.len() && called(n)).unwrap_or(0)
-    };
+    let base = |at: usize| called_base(tokens, at, materials, names);
     let (one, other) = (base(first.0 + first.1), base(second.0 + second.1));
     let between = tokens.get(first.0 + first.1 + one..starts(second))?;
     let joint = |t: &Token| t.kind == TokenKind::Mark || JOINTS.contains(&folded(&t.text).as_str());
@@ -1038,8 +1028,8 @@ fn either_order(
     let (a, b) = (written(first), written(second));
     let over = |a: &str, b: &str| format!("{a} over {b}");
     // `discharge base` is a name of its own.
-    let called_base = |ink: (usize, usize), after: usize| after > 0 || ink.1 > 1 && base(ink.0 + ink.1 - 1) > 0;
-    let readings = match (called_base(first, one), called_base(second, other)) {
+    let is_base = |ink: (usize, usize), after: usize| after > 0 || ink.1 > 1 && base(ink.0 + ink.1 - 1) > 0;
+    let readings = match (is_base(first, one), is_base(second, other)) {
         _ if between.iter().any(|t| folded(&t.text) == "or") => vec![a, b],
         (true, false) => vec![over(&b, &a)],
         (false, false) if on_top > 0 => vec![over(&b, &a)],
@@ -1047,6 +1037,15 @@ fn either_order(
         _ => vec![over(&b, &a), over(&a, &b)],
     };
     Some((span_of(tokens, starts(first), end - starts(first)), readings))
+}
+
+/// How many words from here are one that several inks share where they lie below another: `underbase`.
+fn called_base(tokens: &[Token], at: usize, materials: &Places<'_>, names: &Names) -> usize {
+    let shared = |count: &usize| {
+        let word = text_of(tokens, at, *count);
+        kinds_of(materials).iter().any(|k| names.loosely(*k, &word).len() > 1)
+    };
+    [2, 1].into_iter().find(|n| at + n <= tokens.len() && shared(n)).unwrap_or(0)
 }
 
 /// What joins one ink to the next.
