@@ -79,6 +79,18 @@ fn any_order(#[case] loose: &str, #[case] plain: &str) {
     assert_eq!(sorted(loose), sorted(plain), "{loose}");
 }
 
+/// A colour behind words for the print is the print's, however many they are and however the cloth is written.
+#[rstest]
+#[case("baumwolltasche natur siebdruck 1 farbe rot, wasserbasiert", "rot", "natur")]
+#[case("baumwolltasche blau logo rot, wasserbasiert", "rot", "blau")]
+#[case("sac coton écru sérigraphie 1 couleur rouge, encre à l'eau", "rouge", "écru")]
+#[case("cotton bag navy screen print 1 colour red, water-based", "red", "navy")]
+fn the_last_colour_is_of_the_print(#[case] question: &str, #[case] print: &str, #[case] cloth: &str) {
+    let said = said(question);
+    assert!(said.contains(&format!("layer.colour 0: {print}")), "{said:?}");
+    assert!(said.contains(&format!("fabric.colour 0: {cloth}")), "{said:?}");
+}
+
 #[rstest]
 #[case("cork coasters and jute bags, plastisol", "these are things of two cloths", "cork coasters and jute")]
 #[case("polyester tees, logo white, black plastisol", "`white` and `black` are two prints", "white")]

@@ -3,7 +3,7 @@
 use super::apart::{gather_apart, gather_within, names_additive};
 use super::bases::stirred_in;
 use super::hue::{colour_of_print, hue_behind_cloth, hue_of_print, leads_to_hue, of_print, of_print_before};
-use super::naming::gathered;
+use super::naming::{gathered, parted_words};
 use super::parse::{Clause, Coat, Order, Token, TokenKind, written};
 use super::phrase::{Places, kinds_of};
 use super::tokens::{Runs, span_of, text_of, words_from};
@@ -56,6 +56,7 @@ pub fn untangle(order: Order, model: &Model, names: &Names) -> Result<Untangled,
     let cloths = resolver.attributes(|a| a.phrase.as_deref() == Some("fabric"));
     // `plastisol for bibs`: what it is for is the cloth.
     let mut order = order;
+    order.cloth = parted_words(&order.cloth, &cloths, model, names);
     let stirred = kinds_of(&resolver.attributes(|a| matches!(a.ty, AttributeType::Amounts(_))));
     let hues = kinds_of(&others);
     goes_on(&mut order, &kinds_of(&materials), &[kinds_of(&cloths), stirred.clone()].concat(), false, model, names);
@@ -806,6 +807,7 @@ pub fn asked_for(mut order: Order, model: &Model, names: &Names) -> Result<Order
         ));
     }
     // `35 hoodies for our club, navy 80/20, white crest and sponsor`
+    order.cloth = parted_words(&order.cloth, &cloths, model, names);
     goes_on(&mut order, &kinds_of(&others), &[], false, model, names);
     print_beside(&mut order, (&kinds_of(&others), &materials), model, names);
     if let Some(printed) = colour_of_print(&mut order.cloth, (&materials, &others, &cloths), names)?

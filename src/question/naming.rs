@@ -2,13 +2,14 @@
 
 use super::apart::is_wish;
 use super::parse::{Token, TokenKind};
-use super::phrase::{Loose, Meaning, PhraseReader, Places};
+use super::phrase::{Loose, Meaning, PhraseReader, Places, kinds_of};
 use super::shares::Part;
 use super::tokens::{Runs, span_of, text_of, words_from};
 use crate::diagnostic::one_of;
 use crate::model::{AttributeType, KindId, Model};
 use crate::names::Names;
 use crate::resolve::Mistake;
+use crate::source::Span;
 use crate::words::folded;
 
 /// Words of an ink with its colour out of their midst: `low-bleed white plastisol` is white low-bleed plastisol. A
@@ -174,16 +175,11 @@ impl<'a> PhraseReader<'a> {
         let counted = self.resolver.attributes(|a| a.speech.counts.is_some());
         let made = counted.first().and_then(|c| c.1.speech.counts).filter(|k| kinds.contains(k));
         let (Some(of), Some(made)) = (of, made) else { return false };
-        let names = self.resolver.names;
-        // Short pieces are found in too many words.
-        let found = token.text.char_indices().map(|(at, _)| token.text.split_at(at)).find_map(|(first, last)| {
-            let long = first.chars().count() >= 4 && last.chars().count() >= 4;
-            let members = long.then(|| (names.find(of, first), names.find(made, last)))?;
-            Some((members.0?, members.1?, first.to_owned(), last.trim_start_matches('-').to_owned()))
-        });
-        let Some((fibre, thing, first, last)) = found else { return false };
-        self.named(places, made, thing, &last, token.span);
-        self.shares.push(Part::Member(fibre, token.span), &first);
+        let Some((fibre, thing, at)) = joined_at(&token.text, of, made, self.resolver.names) else { return false };
+        let (first, last) = token.text.split_at(at);
+        let last = last.trim_start_matches('-');
+        self.named(places, made, thing, last, token.span);
+        self.shares.push(Part::Member(fibre, token.span), first);
         true
     }
 
@@ -314,4 +310,44 @@ impl<'a> PhraseReader<'a> {
         }
         self.mistake(mistake, token.span);
     }
+}
+
+/// Where in a word what a cloth is of meets what is made of it, with both: `Nylonjacke`.
+fn joined_at(word: &str, of: KindId, made: KindId, names: &Names) -> Option<(usize, usize, usize)> {
+    // Short pieces are found in too many words.
+    word.char_indices().map(|(at, _)| at).find_map(|at| {
+        let (first, last) = word.split_at(at);
+        let long = first.chars().count() >= 4 && last.chars().count() >= 4;
+        let (fibre, thing) = long.then(|| (names.find(of, first), names.find(made, last)))?;
+        Some((fibre?, thing?, at))
+    })
+}
+
+/// Words that join what a cloth is of to what is made of it, as two words; a word that is a name by itself stays one.
+pub(super) fn parted_words(tokens: &[Token], cloths: &Places<'_>, model: &Model, names: &Names) -> Vec<Token> {
+    let kinds = kinds_of(cloths);
+    let of = cloths.iter().find_map(|c| if let AttributeType::Blend(kind) = c.1.ty { Some(kind) } else { None });
+    let made = model.attributes.iter().find_map(|a| a.speech.counts);
+    let (Some(of), Some(made)) = (of, made) else { return tokens.to_vec() };
+    let said =
+        |word: &String| cloths.iter().any(|c| c.1.speech.idle.contains(word) || c.1.speech.aside.contains_key(word));
+    tokens
+        .iter()
+        .flat_map(|token| {
+            let one = token.kind != TokenKind::Word
+                || names.longest(&kinds, &[token.text.as_str()]).is_some()
+                || said(&folded(&token.text));
+            let Some((_, _, at)) = (!one).then(|| joined_at(&token.text, of, made, names)).flatten() else {
+                return vec![token.clone()];
+            };
+            let (first, last) = token.text.split_at(at);
+            let own = last.trim_start_matches('-');
+            let meet = token.span.start + at as u32;
+            let span = Span { start: meet + (last.len() - own.len()) as u32, ..token.span };
+            vec![
+                Token { text: first.to_owned(), kind: TokenKind::Word, span: Span { end: meet, ..token.span } },
+                Token { text: own.to_owned(), kind: TokenKind::Word, span },
+            ]
+        })
+        .collect()
 }
